@@ -1,0 +1,116 @@
+package line
+
+import "blankwright/scheduler/instance"
+
+// spare is the area that a draw may lack: half the contract's tolerance.
+const spare = 5e-7
+
+// A ledger is what the cut tasks draw of one prepreg (rule R12).
+type ledger struct {
+	rows  []instance.Supply
+	draws []draw
+	left  []float64 // scratch
+}
+
+// A draw is one cut task's area. A released one is not judged. It holds no
+// pointer, so that making room for another costs a plain move of memory.
+type draw struct {
+	area             float64
+	start, cureStart int32 // Ticks; a century of them fits
+	load, serial     int32 // load is released for released work
+}
+
+// released stands for the load of released work, which comes before all others.
+const released = -1
+
+func newDraw(t *Task, area float64, cureStart Tick) draw {
+	d := draw{start: int32(t.Start), cureStart: int32(cureStart), area: area, load: released, serial: int32(t.serial)}
+	if t.Load != nil {
+		d.load = int32(t.Load.ID)
+	}
+	return d
+}
+
+// before is the order in which draws come; a plan lists its cut tasks in it.
+func (a *draw) before(b *draw) bool {
+	if a.start != b.start {
+		return a.start < b.start
+	}
+	if a.load != b.load {
+		return a.load < b.load
+	}
+	return a.serial < b.serial
+}
+
+// Before orders tasks that start at the same instant: released work first,
+// then by load, then as in their load.
+func Before(a, b *Task) bool {
+	x, y := newDraw(a, 0, 0), newDraw(b, 0, 0)
+	x.start = y.start
+	return x.before(&y)
+}
+
+// at returns the index of the first draw that does not come before d.
+func (l *ledger) at(d *draw) int {
+	low, high := 0, len(l.draws)
+	for low < high {
+		if mid := (low + high) / 2; l.draws[mid].before(d) {
+			low = mid + 1
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
+func (l *ledger) add(d draw) {
+	i := l.at(&d)
+	l.draws = append(l.draws, draw{})
+	copy(l.draws[i+1:], l.draws[i:])
+	l.draws[i] = d
+}
+
+func (l *ledger) remove(t *Task) draw {
+	d := newDraw(t, 0, 0)
+	i := l.at(&d)
+	d = l.draws[i]
+	l.draws = append(l.draws[:i], l.draws[i+1:]...)
+	return d
+}
+
+// lacking replays all draws and returns the first that lacks area, if any.
+func (l *ledger) lacking() *draw {
+	l.left = l.left[:0]
+	for _, r := range l.rows {
+		l.left = append(l.left, r.Area)
+	}
+	for i := range l.draws {
+		d := &l.draws[i]
+		need := d.area
+		for r := range l.rows {
+			if need <= 0 {
+				break
+			}
+			if row := &l.rows[r]; row.From <= Tick(d.start) && row.Expires >= Tick(d.cureStart) {
+				n := min(need, l.left[r])
+				l.left[r] -= n
+				need -= n
+			}
+		}
+		if need > spare && d.load != released {
+			return d
+		}
+	}
+	return nil
+}
+
+// more returns the first instant after t at which more of the prepreg comes.
+func (l *ledger) more(t Tick) Tick {
+	next := instance.Never
+	for _, r := range l.rows {
+		if r.From > t && r.Area > 0 {
+			next = min(next, r.From)
+		}
+	}
+	return next
+}

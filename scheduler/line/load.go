@@ -1,0 +1,134 @@
+package line
+
+import (
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/rack"
+	"blankwright/scheduler/shop"
+)
+
+// A Tick is an instant or a span in minutes; see instance.Tick.
+type Tick = instance.Tick
+
+// A Load is one oven charge: what the search decides of it, what follows from
+// that, and, once it is placed, when everything happens. What is decided does
+// not change after New; a changed load is another Load.
+type Load struct {
+	ID       int
+	Oven     int
+	Profile  int
+	Runs     []rack.Run // in the order in which they go through the shop
+	Target   Tick       // it does not go in before
+	Latest   Tick       // it does not go in after
+	Tries    int        // how many oven starts are tried for it
+	Patience Tick       // how much earlier a task may start to save a set-up, when there is time
+	Haste    Tick       // the same when there is none; at most Patience
+
+	Racks []rack.Rack
+	Kg    float64 // with mandrels and racks
+	Cure  Tick    // minutes
+
+	In, CureStart, CureEnd, Out Tick
+	Tasks                       []Task
+	rackFrom, rackTo            Tick
+	placed                      bool
+}
+
+// A Task is some pieces of one run at one stage. Its End never moves once it
+// is placed; its Start moves with its set-up.
+type Task struct {
+	Load     *Load // nil for released work
+	Section  int
+	Stage    shop.Stage
+	Prepreg  int // None but at cut
+	Position int
+	Pieces   int
+	Setup    bool
+	Start    Tick
+	End      Tick
+
+	key    int
+	work   Tick // working minutes without set-up
+	origin Tick // its start with a set-up: its load leaves room for one
+	serial int  // its place in its load
+	ticket int32
+	back   Tick // at tack: when its mandrels are free again
+}
+
+// NewLoad returns a load, or ok false where its oven's racks do not take it or
+// there are fewer mandrels than it holds at once.
+func NewLoad(in *instance.Instance, id, oven, profile int, runs []rack.Run) (l *Load, ok bool) {
+	if !enoughMandrels(in, runs) {
+		return nil, false
+	}
+	racks, ok := in.Ovens[oven].Room.Pack(runs)
+	if !ok {
+		return nil, false
+	}
+	l = &Load{ID: id, Oven: oven, Profile: profile, Runs: runs, Racks: racks, Latest: instance.Never, Haste: usualHaste, Tries: usualTries}
+	l.Kg = in.Hanger.Kg(runs) + rack.Tare(racks)
+	l.Cure = in.CureMinutes(oven, profile, l.Kg)
+	return l, true
+}
+
+// What a new load has unless it is said otherwise: a set-up is worth a short wait
+// even when time presses; and as each failure moves an oven start by what was
+// missing, most loads need few tries.
+const (
+	usualHaste = 15
+	usualTries = 30
+)
+
+// Fits reports whether an oven takes runs as one load.
+func Fits(in *instance.Instance, oven int, runs []rack.Run) bool {
+	if !enoughMandrels(in, runs) {
+		return false
+	}
+	_, ok := in.Ovens[oven].Room.Pack(runs)
+	return ok
+}
+
+// enoughMandrels reports whether the shop has the mandrels that runs hold while
+// they are in the oven.
+func enoughMandrels(in *instance.Instance, runs []rack.Run) bool {
+	for i, r := range runs {
+		m, need := in.Sections[r.Section].Mandrel, r.Pieces
+		for _, other := range runs[:i] {
+			if in.Sections[other.Section].Mandrel == m {
+				need += other.Pieces
+			}
+		}
+		if need > in.Mandrels[m].Total {
+			return false
+		}
+	}
+	return true
+}
+
+// Pieces returns how many pieces of a section a load carries.
+func (l *Load) Pieces(section int) int {
+	for _, r := range l.Runs {
+		if r.Section == section {
+			return r.Pieces
+		}
+	}
+	return 0
+}
+
+// Placed reports whether a load stands in its timetable.
+func (l *Load) Placed() bool { return l.placed }
+
+// Again returns a copy of what was decided of a load, not placed.
+func (l *Load) Again() *Load {
+	c := *l
+	c.Tasks, c.placed, c.Tries = nil, false, usualTries
+	return &c
+}
+
+// batches calls f for each transfer batch of a run, in order.
+func batches(pieces, transfer int, f func(pieces int)) {
+	for pieces > 0 {
+		n := min(pieces, transfer)
+		f(n)
+		pieces -= n
+	}
+}

@@ -1,0 +1,187 @@
+package line
+
+import (
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/shop"
+)
+
+// longestStep is the longest step, in working minutes, that is taken in the
+// dark. Longer ones would leave good time unused.
+const longestStep = 30
+
+// Place finds the earliest oven start from the load's target on at which all of
+// its tasks fit, and puts them there. It reports false, and leaves no trace,
+// where there is none before the horizon.
+func (t *Timetable) Place(l *Load) bool { return t.PlaceWhere(l, nil) }
+
+// PlaceWhere is Place; it tells watch, where that is not nil, what stood in the
+// way of each earlier start.
+func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
+	mark := t.Mark()
+	ready := l.Target
+	step := Tick(1)
+	look := t.outlook(l)
+	for range l.Tries {
+		in, out, ok := t.ovens[l.Oven].slot(ready, l.Cure, t.in.Horizon)
+		if !ok || in > l.Latest {
+			watch.note(Obstacle{Kind: OvenBusy, Index: l.Oven, At: ready})
+			return false
+		}
+		if in > ready {
+			watch.note(Obstacle{Kind: OvenBusy, Index: l.Oven, At: in})
+		}
+		stop, ok := t.placeAt(l, look, in, out)
+		if ok {
+			return true
+		}
+		t.Undo(mark)
+		watch.note(stop)
+		if stop.fatal {
+			return false
+		}
+		// Where nothing tells how much later to try, ever longer steps keep a
+		// crowded week from being searched minute by minute.
+		delay := stop.delay
+		if delay <= 0 {
+			delay, step = step, min(step*2, longestStep)
+		}
+		wrap := t.in.Stations[shop.Wrap].Calendar
+		if ready = max(in+1, wrap.Ahead(in, delay)); ready >= instance.Never {
+			return false
+		}
+	}
+	watch.stopAt(ready)
+	return false
+}
+
+// placeAt tries one oven start: first with each task as late as it can be, to
+// see whether the start will do; then without haste, looking for places that
+// save set-ups.
+func (t *Timetable) placeAt(l *Load, o *outlook, in, out Tick) (Obstacle, bool) {
+	if stop, yes := t.soon(l, o, in, out); yes {
+		return stop, false
+	}
+	oven := &t.in.Ovens[l.Oven]
+	l.In, l.CureStart = in, in+oven.Load
+	l.CureEnd, l.Out = l.CureStart+l.Cure, out
+	mark := t.Mark()
+	stop, ok := t.tryPatience(l, l.Haste)
+	if !ok || l.Patience <= l.Haste {
+		return stop, ok
+	}
+	t.Undo(mark)
+	if stop, ok = t.tryPatience(l, l.Patience); ok {
+		return stop, true
+	}
+	t.Undo(mark)
+	return t.tryPatience(l, l.Haste)
+}
+
+func (t *Timetable) tryPatience(l *Load, patience Tick) (Obstacle, bool) {
+	// The oven first: its loading and unloading need people whom the load's own
+	// tasks would take.
+	t.hangIn(l)
+	a := newAttempt(t, l, patience)
+	if !a.downstream() {
+		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
+	}
+	if stop, ok := a.upstream(); !ok {
+		return stop, false
+	}
+	return a.finish()
+}
+
+// An attempt is one load being placed at one oven start.
+type attempt struct {
+	t        *Timetable
+	l        *Load
+	patience Tick
+	batches  []batch
+	next     int // of the load's tasks
+}
+
+// A batch is one transfer batch of one run on its way through the stages.
+type batch struct {
+	section, pieces int
+	due             Tick // when the stage before must have ended
+	back            Tick // when its mandrels are free again
+}
+
+func newAttempt(t *Timetable, l *Load, patience Tick) *attempt {
+	a := &attempt{t: t, l: l, patience: patience}
+	tasks := 0
+	for _, run := range t.upstreamOrder(l) {
+		batches(run.Pieces, t.in.Transfer, func(n int) {
+			a.batches = append(a.batches, batch{section: run.Section, pieces: n, due: l.In})
+			tasks += shop.StageCount - 1 + len(t.in.Sections[run.Section].Cuts)
+		})
+	}
+	if cap(l.Tasks) < tasks {
+		l.Tasks = t.tasksFor(tasks)
+	}
+	l.Tasks = l.Tasks[:tasks]
+	l.rackFrom, l.rackTo = l.In, l.Out
+	return a
+}
+
+// put fills the load's next task and adds it to the timetable.
+func (a *attempt) put(stage shop.Stage, b *batch, prepreg int, work Tick, g gap) {
+	task := &a.l.Tasks[a.next]
+	*task = Task{
+		Load: a.l, Section: b.section, Stage: stage, Prepreg: prepreg, Position: g.position.number, Pieces: b.pieces,
+		Setup: g.setup, Start: g.start, End: g.end,
+		key: a.t.in.Key(stage, b.section, prepreg), work: work, origin: g.origin, serial: a.next,
+	}
+	a.next++
+	if stage == shop.Tack {
+		task.back = b.back
+	}
+	if g.behind != unchanged {
+		a.t.refit(g.position, g.position.task(g.index), g.behind == burdened)
+	}
+	a.t.addTask(task)
+}
+
+// downstream pulls, strips and trims, each batch as early as it can: first those
+// whose mandrels are scarcest.
+func (a *attempt) downstream() bool {
+	order := a.downstreamOrder()
+	ready := make([]Tick, len(a.batches))
+	for i := range ready {
+		ready[i] = a.l.Out + a.t.in.Profiles[a.l.Profile].Rest
+	}
+	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
+		for _, i := range order {
+			b := &a.batches[i]
+			g, work, ok := a.earliest(stage, b, ready[i])
+			if !ok {
+				return false
+			}
+			a.put(stage, b, instance.None, work, g)
+			ready[i] = g.end
+			if stage == shop.Pull {
+				b.back = a.t.cleaned(g.end, a.t.in.Sections[b.section].Mandrel)
+				a.l.rackTo = max(a.l.rackTo, g.end)
+			}
+		}
+	}
+	return true
+}
+
+func (a *attempt) earliest(stage shop.Stage, b *batch, ready Tick) (best gap, work Tick, ok bool) {
+	w := a.want(stage, b, instance.None, 0)
+	for _, p := range a.t.positions[stage] {
+		if g, fits := p.earliest(&w, ready, a.t.in.Horizon); fits && (!ok || g.end < best.end) {
+			best, ok = g, true
+		}
+	}
+	return best, w.work, ok
+}
+
+func (a *attempt) want(stage shop.Stage, b *batch, prepreg, cut int) want {
+	crew, people := a.t.crewOf(stage)
+	return want{
+		key: a.t.in.Key(stage, b.section, prepreg), work: a.t.in.Work(stage, b.section, cut, b.pieces),
+		setup: a.t.in.Stations[stage].Setup, crew: crew, people: people,
+	}
+}

@@ -1,0 +1,250 @@
+package line
+
+import (
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/shop"
+)
+
+// upstream wraps, rolls, tacks and cuts, the last batch first, so that each
+// batch is ready when the stage after it starts and no sooner than it must.
+func (a *attempt) upstream() (Obstacle, bool) {
+	for _, stage := range []shop.Stage{shop.Wrap, shop.Roll, shop.Tack} {
+		for i := len(a.batches) - 1; i >= 0; i-- {
+			if stop, ok := a.task(stage, i, instance.None, 0); !ok {
+				return stop, false
+			}
+		}
+	}
+	return a.cut()
+}
+
+// cut cuts in the way that suits the patience, and in the other where that
+// finds no room.
+func (a *attempt) cut() (Obstacle, bool) {
+	ways := []func() (Obstacle, bool){a.cutByBatch, a.cutByPrepreg}
+	if a.patience > 0 {
+		ways[0], ways[1] = ways[1], ways[0]
+	}
+	mark, next := a.t.Mark(), a.next
+	stop, ok := ways[0]()
+	if ok || stop.fatal {
+		return stop, ok
+	}
+	a.t.Undo(mark)
+	a.next = next
+	return ways[1]()
+}
+
+// cutByBatch cuts all that a batch needs before it goes on to the next.
+func (a *attempt) cutByBatch() (Obstacle, bool) {
+	for i := len(a.batches) - 1; i >= 0; i-- {
+		for cut, c := range a.t.in.Sections[a.batches[i].section].Cuts {
+			if stop, ok := a.task(shop.Cut, i, c.Prepreg, cut); !ok {
+				return stop, false
+			}
+		}
+	}
+	return Obstacle{}, true
+}
+
+// cutByPrepreg cuts one prepreg for all batches before it goes on to the next,
+// which takes fewer set-ups and more time in advance.
+func (a *attempt) cutByPrepreg() (Obstacle, bool) {
+	for prepreg := range a.t.in.Prepregs {
+		for i := len(a.batches) - 1; i >= 0; i-- {
+			for cut, c := range a.t.in.Sections[a.batches[i].section].Cuts {
+				if c.Prepreg != prepreg {
+					continue
+				}
+				if stop, ok := a.task(shop.Cut, i, prepreg, cut); !ok {
+					return stop, false
+				}
+			}
+		}
+	}
+	return Obstacle{}, true
+}
+
+// task places the i-th batch at a stage; at cut, one of its prepregs.
+func (a *attempt) task(stage shop.Stage, i, prepreg, cut int) (Obstacle, bool) {
+	b := &a.batches[i]
+	w := a.want(stage, b, prepreg, cut)
+	floor := a.floor(stage, b, prepreg)
+	if floor.At >= instance.Never {
+		floor.fatal = true
+		return floor, false
+	}
+	g, late, ok := a.choose(stage, &w, b.due, floor.At)
+	if !ok {
+		stop := a.missed(stage, &w, b.due, floor, late)
+		stop.delay = max(stop.delay, a.shortfall(stage, i, stop.At))
+		return stop, false
+	}
+	a.put(stage, b, prepreg, w.work, g)
+	switch stage {
+	case shop.Wrap:
+		a.l.rackFrom = min(a.l.rackFrom, g.origin)
+	case shop.Tack:
+		mandrels := a.t.mandrels[a.t.in.Sections[b.section].Mandrel]
+		a.t.use(mandrels, use{g.origin, b.back, b.pieces})
+	}
+	if stage != shop.Cut {
+		b.due = g.origin
+	}
+	return Obstacle{}, true
+}
+
+// floor returns the earliest start that a task may have, and why.
+func (a *attempt) floor(stage shop.Stage, b *batch, prepreg int) Obstacle {
+	section := &a.t.in.Sections[b.section]
+	floor := Obstacle{Kind: Now, Index: int(stage)}
+	raise := func(kind Kind, index int, at Tick) {
+		if at > floor.At {
+			floor = Obstacle{Kind: kind, Index: index, At: at, Need: b.pieces}
+		}
+	}
+	switch stage {
+	case shop.Wrap:
+		// The task must end within the green time; its start is then late enough.
+		raise(GreenTime, b.section, a.l.CureStart-a.t.in.MaxGreen-a.t.in.Work(stage, b.section, 0, b.pieces))
+		a.rackFloor(raise)
+	case shop.Cut:
+		raise(OpenTime, prepreg, a.l.CureStart-a.t.in.Prepregs[prepreg].MaxOpen)
+	case shop.Tack:
+		raise(MandrelsOut, section.Mandrel, a.t.mandrels[section.Mandrel].freeFrom(b.pieces, b.back))
+	}
+	if stage != shop.Cut {
+		raise(OpenTime, section.Cuts[0].Prepreg, a.l.CureStart-section.MaxOpen)
+	}
+	return floor
+}
+
+// rackFloor raises the floor to when the load's racks are free up to the end of
+// its pulling.
+func (a *attempt) rackFloor(raise func(Kind, int, Tick)) {
+	for r, n := range a.racks() {
+		if n > 0 {
+			raise(RacksOut, r, a.t.racks[r].freeFrom(n, a.l.rackTo))
+		}
+	}
+}
+
+// racks counts the load's racks by type.
+func (a *attempt) racks() []int {
+	n := make([]int, len(a.t.racks))
+	for _, r := range a.l.Racks {
+		n[r.Kind.Rack]++
+	}
+	return n
+}
+
+// choose finds the latest gap that ends by due; where that costs a set-up, the
+// latest one without that starts at most patience earlier. late is the latest
+// start that there is, whatever the floor.
+func (a *attempt) choose(stage shop.Stage, w *want, due, floor Tick) (best gap, late Tick, ok bool) {
+	late = -1
+	for _, p := range a.t.positions[stage] {
+		for i := p.after(due); i >= 0; i-- {
+			limit := p.latestEnd(i, due)
+			if limit <= floor || ok && limit < best.start-a.patience {
+				break
+			}
+			g, fits := p.latest(w, i, limit)
+			if !fits {
+				continue
+			}
+			late = max(late, g.origin)
+			if g.origin >= floor && (!ok || a.better(&g, &best)) {
+				best, ok = g, true
+			}
+			if ok && best.extra <= 0 || a.patience == 0 && fits {
+				break
+			}
+		}
+	}
+	return best, late, ok
+}
+
+// better orders two gaps: fewer set-ups within the patience, else the later
+// start.
+func (a *attempt) better(g, than *gap) bool {
+	if g.extra != than.extra {
+		if g.extra < than.extra {
+			return g.start >= than.start-a.patience
+		}
+		return g.start > than.start+a.patience
+	}
+	return g.start > than.start
+}
+
+// missed tells what kept a task from its place, and by how many working minutes
+// the load would have to be later for it.
+func (a *attempt) missed(stage shop.Stage, w *want, due Tick, floor Obstacle, late Tick) Obstacle {
+	calendar := a.t.in.Stations[stage].Calendar
+	if floor.Kind != Now && floor.At > due-w.work {
+		floor.delay = calendar.Worked(floor.At) - calendar.Worked(due) + w.work
+		return floor
+	}
+	if late < 0 || floor.Kind == Now {
+		return Obstacle{Kind: StationBusy, Index: int(stage), At: floor.At}
+	}
+	floor.delay = max(1, calendar.Worked(floor.At)-calendar.Worked(late))
+	return floor
+}
+
+// shortfall returns how many working minutes the batches up to the i-th need
+// at a stage beyond those that there are from floor on before they are due,
+// shared among the positions; 0 where that is not what is missing.
+func (a *attempt) shortfall(stage shop.Stage, i int, floor Tick) Tick {
+	need := Tick(0)
+	for j := range a.batches[:i+1] {
+		cuts := 1
+		if stage == shop.Cut {
+			cuts = len(a.t.in.Sections[a.batches[j].section].Cuts)
+		}
+		for cut := range cuts {
+			need += a.t.in.Work(stage, a.batches[j].section, cut, a.batches[j].pieces)
+		}
+	}
+	positions := len(a.t.positions[stage])
+	calendar := a.t.in.Stations[stage].Calendar
+	there := calendar.Worked(a.batches[i].due) - calendar.Worked(max(0, floor))
+	return max(0, (need+positions-1)/positions-there)
+}
+
+// finish takes the racks and checks the material.
+func (a *attempt) finish() (Obstacle, bool) {
+	for r, n := range a.racks() {
+		if n > 0 {
+			a.t.use(a.t.racks[r], use{a.l.rackFrom, a.l.rackTo, n})
+		}
+	}
+	for p, ledger := range a.t.ledgers {
+		if ledger == nil {
+			continue
+		}
+		if d := ledger.lacking(); d != nil {
+			return a.material(p, ledger), false
+		}
+	}
+	return Obstacle{}, true
+}
+
+// material tells when more of a prepreg comes after the load's first cut task
+// of it.
+func (a *attempt) material(prepreg int, ledger *ledger) Obstacle {
+	first := instance.Never
+	for i := range a.l.Tasks[:a.next] {
+		if task := &a.l.Tasks[i]; task.Stage == shop.Cut && task.Prepreg == prepreg {
+			first = min(first, task.Start)
+		}
+	}
+	stop := Obstacle{Kind: NoMaterial, Index: prepreg, At: ledger.more(first)}
+	if stop.At >= instance.Never {
+		stop.fatal = true
+		return stop
+	}
+	calendar := a.t.in.Stations[shop.Cut].Calendar
+	stop.delay = max(1, calendar.Worked(stop.At)-calendar.Worked(first))
+	return stop
+}
