@@ -1,0 +1,192 @@
+// Package answer is one answer to an instance: its loads in their timetable,
+// the pieces that no load carries, and what all that costs.
+//
+// A change takes some loads out and puts others in; it is tried, judged by the
+// cost, and kept or undone. It imports instance, line, cost and rack.
+package answer
+
+import (
+	"sort"
+
+	"blankwright/scheduler/cost"
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/line"
+)
+
+// Money is the smallest money; see instance.Money.
+type Money = instance.Money
+
+// An Answer is loads in a timetable and their cost.
+type Answer struct {
+	In    *instance.Instance
+	Table *line.Timetable
+	Loads []*line.Load // placed, in no order that means anything
+	Spare []int        // by section: pieces that should be started and are in no load
+
+	book   *cost.Book
+	oven   Money
+	before *state // what Undo goes back to; nil where nothing is pending
+	nextID int
+}
+
+// state is what a pending change replaced.
+type state struct {
+	loads          []*line.Load
+	spare          []int
+	oven           Money
+	dropped, added []*line.Load
+}
+
+// A Change takes loads out and puts loads in. Pieces that the loads put in
+// carry less than those taken out become spare, and the other way round.
+type Change struct {
+	Out []*line.Load
+	In  []*line.Load
+}
+
+// New returns the answer without loads: every piece that should be started is
+// spare.
+func New(in *instance.Instance) *Answer {
+	a := &Answer{In: in, Table: line.New(in), book: cost.NewBook(in), Spare: make([]int, len(in.Sections))}
+	for s := range in.Sections {
+		product := in.Sections[s].Product
+		a.Spare[s] = in.Starts(s, in.Wanted(product))
+	}
+	return a
+}
+
+// NewID returns an id that no load of this answer has had.
+func (a *Answer) NewID() int {
+	a.nextID++
+	return a.nextID
+}
+
+// Cost is an answer's cost by term.
+type Cost struct{ Late, Hold, Oven, Setup Money }
+
+// Total returns the sum of the terms.
+func (c Cost) Total() Money { return c.Late + c.Hold + c.Oven + c.Setup }
+
+// Cost returns the cost of the loads and of what they leave undone, without
+// the released work's ovens and set-ups, which no plan can change.
+func (a *Answer) Cost() Cost {
+	return Cost{Late: a.book.Late(), Hold: a.book.Hold(), Oven: a.oven, Setup: a.Table.SetupCost()}
+}
+
+// Shares returns how the sets of a product go to its lines.
+func (a *Answer) Shares(product int) []cost.Share { return a.book.Shares(product) }
+
+// Try makes a change. Loads that it upsets are placed again. It reports false,
+// and changes nothing, where one of the loads finds no place. After true, Keep
+// or Undo must follow.
+func (a *Answer) Try(c Change) bool { return a.TryWatched(c, nil) }
+
+// TryWatched is Try; it tells watch what stood in the way of the loads.
+func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
+	mark := a.Table.Mark()
+	b := &state{loads: a.Loads, oven: a.oven, spare: append([]int(nil), a.Spare...)}
+	b.dropped = append(append(b.dropped, c.Out...), a.Table.Remove(c.Out...)...)
+	b.added = a.order(c, b.dropped[len(c.Out):])
+	for _, l := range b.added {
+		if !a.Table.PlaceWhere(l, watch) {
+			a.Table.Undo(mark)
+			a.discard(b.added)
+			return false
+		}
+	}
+	a.before = b
+	a.recount(b)
+	return true
+}
+
+// upsetAtMost is how much later an upset load may go in than it did; a change
+// that costs more than that is not worth looking at.
+const upsetAtMost = 1440
+
+// order returns the loads to place, in the order of time.
+func (a *Answer) order(c Change, upset []*line.Load) []*line.Load {
+	type due struct {
+		load *line.Load
+		at   instance.Tick
+	}
+	var list []due
+	for _, l := range c.In {
+		list = append(list, due{l, l.Target})
+	}
+	for _, l := range upset {
+		again := l.Again()
+		again.Latest = l.In + upsetAtMost
+		list = append(list, due{again, l.In})
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].at < list[j].at })
+	loads := make([]*line.Load, len(list))
+	for i := range list {
+		loads[i] = list[i].load
+	}
+	return loads
+}
+
+// recount brings loads, spare pieces and costs up to date with the timetable.
+func (a *Answer) recount(b *state) {
+	loads := make([]*line.Load, 0, len(a.Loads)+len(b.added))
+	for _, l := range a.Loads {
+		if l.Placed() {
+			loads = append(loads, l)
+		}
+	}
+	a.Loads = append(loads, b.added...)
+	for _, l := range b.dropped {
+		a.book.Drop(l)
+		a.count(l, -1)
+	}
+	for _, l := range b.added {
+		a.book.Add(l)
+		a.count(l, 1)
+	}
+	a.book.Settle()
+}
+
+func (a *Answer) count(l *line.Load, sign int) {
+	a.oven += Money(sign) * a.In.LoadCost(l.Oven, l.Cure)
+	for _, r := range l.Runs {
+		a.Spare[r.Section] -= sign * r.Pieces
+	}
+}
+
+// Keep makes a tried change stand.
+func (a *Answer) Keep() {
+	a.Table.Keep()
+	a.book.Keep()
+	a.before = nil
+	a.verify()
+}
+
+// Undo takes a tried change back.
+func (a *Answer) Undo() {
+	b := a.before
+	a.Table.Undo(0)
+	for _, l := range b.added {
+		a.book.Drop(l)
+	}
+	for _, l := range b.dropped {
+		a.book.Add(l)
+	}
+	a.book.Undo()
+	a.discard(b.added)
+	a.Loads, a.Spare, a.oven = b.loads, b.spare, b.oven
+	a.before = nil
+}
+
+func (a *Answer) discard(loads []*line.Load) {
+	for _, l := range loads {
+		a.Table.Discard(l)
+	}
+}
+
+// LateOf returns what the late sets of a product cost, with the whole of each
+// order that waits for it.
+func (a *Answer) LateOf(product int) Money { return a.book.LateOf(product) }
+
+// LoadsOf returns the loads that carry a product. The caller does not change
+// them.
+func (a *Answer) LoadsOf(product int) []*line.Load { return a.book.LoadsOf(product) }

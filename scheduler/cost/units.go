@@ -1,0 +1,152 @@
+package cost
+
+import (
+	"sort"
+
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/shop"
+)
+
+// Money is the smallest money; see instance.Money.
+type Money = instance.Money
+
+// A Trim is pieces of one section that are trimmed at an instant.
+type Trim struct {
+	Section int
+	At      instance.Tick
+	Pieces  int
+}
+
+// Units is some sets of a product that become good at one instant.
+type Units struct {
+	At   instance.Tick
+	Sets int
+}
+
+// Sets returns the sets of a product that become good, in order of time, from
+// its stock, what comes in, its released work and the given trims. limit is
+// how many are wanted; what becomes good after that is left out.
+func Sets(in *instance.Instance, product int, trims []Trim, limit int) []Units {
+	p := &in.Products[product]
+	events := gather(in, p, trims)
+	sort.SliceStable(events, func(i, j int) bool { return events[i].At < events[j].At })
+	counts := make([]count, len(p.Sections))
+	units := []Units{}
+	given, at := 0, instance.Tick(0)
+	for i := 0; given < limit; at = events[i].At {
+		for ; i < len(events) && events[i].At <= at; i++ {
+			counts[events[i].slot].add(&events[i])
+		}
+		if n := min(p.Stock+least(in, p, counts), limit) - given; n > 0 {
+			units = append(units, Units{at, n})
+			given += n
+		}
+		if i == len(events) {
+			break
+		}
+	}
+	return units
+}
+
+// A count is the pieces of one section so far.
+type count struct{ incoming, trimmed int }
+
+func (c *count) add(e *event) {
+	if e.incoming {
+		c.incoming += e.Pieces
+	} else {
+		c.trimmed += e.Pieces
+	}
+}
+
+// least returns the least good pieces over a product's sections.
+func least(in *instance.Instance, p *instance.Product, counts []count) int {
+	low := -1
+	for slot, section := range p.Sections {
+		good := counts[slot].incoming + instance.Yielded(in.Sections[section].Yield, counts[slot].trimmed)
+		if low < 0 || good < low {
+			low = good
+		}
+	}
+	return low
+}
+
+// An event is pieces of a product's slot-th section that come in or are
+// trimmed.
+type event struct {
+	Trim
+	slot     int
+	incoming bool
+}
+
+func gather(in *instance.Instance, p *instance.Product, trims []Trim) []event {
+	events := make([]event, 0, len(trims)+4)
+	for slot, section := range p.Sections {
+		s := &in.Sections[section]
+		for _, g := range s.Incoming {
+			events = append(events, event{Trim{section, g.At, g.Pieces}, slot, true})
+		}
+		for _, g := range s.Trimmed {
+			events = append(events, event{Trim{section, g.At, g.Pieces}, slot, false})
+		}
+	}
+	first := p.Sections[0]
+	for _, t := range trims {
+		events = append(events, event{t, t.Section - first, false})
+	}
+	return events
+}
+
+// A Share is sets of one line that become good at one instant, or, where
+// Missing, that the plan does not make.
+type Share struct {
+	Line    int
+	Sets    int
+	At      instance.Tick
+	Ship    shop.Date
+	Missing bool
+}
+
+// lineCost returns what a set of a line costs that ships on a date.
+func lineCost(in *instance.Instance, line int, ship shop.Date, missing bool) Money {
+	l := &in.Lines[line]
+	if ship > l.Due {
+		return Money(ship-l.Due) * l.LatePrice
+	}
+	if missing {
+		return 0
+	}
+	return Money(l.Due-ship) * in.HoldPrice
+}
+
+// Allocate gives a product's units to its lines: those due first get the first,
+// unless an exchange is cheaper. What no unit is left for is missing. Lines
+// that cost nothing when left out get nothing.
+func Allocate(in *instance.Instance, product int, units []Units) []Share {
+	p := &in.Products[product]
+	shares := make([]Share, 0, len(units)+len(p.Lines))
+	u, used := 0, 0
+	late := false
+	for _, line := range p.Lines {
+		if in.Lines[line].Free {
+			continue
+		}
+		for need := in.Lines[line].Quantity; need > 0; {
+			share := Share{Line: line, Sets: need, Ship: p.Never, Missing: true, At: instance.Never}
+			if u < len(units) {
+				share = Share{Line: line, Sets: min(need, units[u].Sets-used), At: units[u].At}
+				share.Ship = p.Ship[in.Day(share.At)]
+				if used += share.Sets; used == units[u].Sets {
+					u, used = u+1, 0
+				}
+			}
+			late = late || share.Ship > in.Lines[line].Claim
+			shares = append(shares, share)
+			need -= share.Sets
+		}
+	}
+	if late {
+		shares = exchange(in, shares)
+	}
+	return shares
+}
