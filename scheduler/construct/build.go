@@ -1,0 +1,207 @@
+package construct
+
+import (
+	"sort"
+
+	"blankwright/scheduler/answer"
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/line"
+	"blankwright/scheduler/rack"
+)
+
+// A Rule says how far a first answer looks ahead, in days.
+type Rule struct {
+	Ahead    int       // a load is made for wants that must be done within so many days of it
+	Fill     int       // what room it has left goes to wants of so many days more
+	Patience float64   // of the apparent tardiness cost rule
+	Least    int       // a want is not begun or gone on with for fewer sets, but to end it
+	Wait     line.Tick // how long a load may wait past the instant it is meant for before it is thinned out
+	Strain   float64   // how much mandrels that are needed nearly every day press
+}
+
+// Rules are the rules worth trying, the most useful first.
+var Rules = []Rule{
+	{6, 4, 2, 0, patient, 0},
+	{3, 1, 2, 14, hurried, 0},
+	{3, 3, 2, 0, patient, 5},
+	{3, 1, 10, 10, hurried, 0},
+	{2, 1, 2, 0, hurried, 5},
+	{12, 6, 2, 0, patient, 5},
+	{6, 4, 0.5, 0, patient, 5},
+	{3, 3, 0.5, 0, hurried, 5},
+}
+
+// A shop whose people are always busy is served by loads that do not wait: what
+// has no room now is made smaller until it has.
+const (
+	patient      = instance.Never
+	hurried      = 240
+	patientTries = 80
+	hurriedTries = 12
+)
+
+// Patience is how much earlier a new load's tasks may start to save a set-up.
+const Patience = 480
+
+// Build returns an answer made by a rule: oven after oven as each comes free,
+// the most urgent wants that it can cure, that have material and mandrels then,
+// and that hang together.
+func Build(in *instance.Instance, rule Rule) *answer.Answer {
+	b := newBuilder(in, rule)
+	for b.step() {
+		b.a.Table.Keep()
+	}
+	return b.a
+}
+
+// A builder is an answer on its way.
+type builder struct {
+	in     *instance.Instance
+	rule   Rule
+	a      *answer.Answer
+	wants  []want
+	claims []claim
+	share  []float64   // by section: what a piece takes of the shop
+	days   []int       // by day: working days from it on
+	free   []line.Tick // by oven: when it is looked at next
+	pause  []line.Tick // by oven: how long it waits when there is nothing to cure
+}
+
+func newBuilder(in *instance.Instance, rule Rule) *builder {
+	b := &builder{in: in, rule: rule, a: answer.New(in), wants: wants(in), free: make([]line.Tick, len(in.Ovens))}
+	b.claims = claimsOf(in, b.wants)
+	for range in.Ovens {
+		b.pause = append(b.pause, shortPause)
+	}
+	b.share, b.days = shares(in, b.wants), daysLeft(in)
+	for i := range b.wants {
+		for _, run := range b.wants[i].runs {
+			b.claims[b.wants[i].claim].left += float64(run.Pieces) * b.share[run.Section]
+		}
+	}
+	return b
+}
+
+// step makes one load, or lets one oven wait; it reports false once every oven
+// has come to the horizon or nothing is wanted.
+func (b *builder) step() bool {
+	oven := b.nextOven()
+	if oven == instance.None || len(b.wants) == 0 {
+		return false
+	}
+	at, _, ok := b.a.Table.Slot(oven, b.free[oven], 1)
+	if !ok {
+		b.free[oven] = b.in.Horizon
+		return true
+	}
+	for _, d := range b.drafts(oven, at) {
+		if l := b.try(d); l != nil {
+			b.free[oven], b.pause[oven] = max(l.Out, at+1), shortPause
+			return true
+		}
+	}
+	b.free[oven] = at + b.pause[oven]
+	b.pause[oven] = min(2*b.pause[oven], longPause)
+	return true
+}
+
+// An oven for which there is nothing to cure waits for so long, at first and in
+// the end.
+const (
+	shortPause = 120
+	longPause  = 1440
+)
+
+func (b *builder) nextOven() int {
+	next := instance.None
+	for o, t := range b.free {
+		if t < b.in.Horizon && (next == instance.None || t < b.free[next]) {
+			next = o
+		}
+	}
+	return next
+}
+
+// try places a draft. Where it comes to stand long after it was meant for, it is
+// thinned of what it waits for, or filled with what has come free by then.
+func (b *builder) try(d *draft) *line.Load {
+	for left := tries; len(d.runs) > 0; left-- {
+		l, ok := line.NewLoad(b.in, b.a.NewID(), d.oven, d.profile, Sorted(b.in, d.runs))
+		if !ok {
+			return nil
+		}
+		l.Target, l.Latest, l.Patience = d.at, d.at+b.rule.Wait, Patience
+		if l.Tries = patientTries; b.rule.Wait < patient {
+			l.Tries = hurriedTries
+		}
+		var watch line.Watch
+		placed := b.a.TryWatched(answer.Change{In: []*line.Load{l}}, &watch)
+		wait := l.In - d.at
+		switch {
+		case !placed && (d.drop(b.in, &watch) || d.halve()):
+		case !placed:
+			return nil
+		case left > 0 && wait > thinAfter && d.drop(b.in, &watch):
+		case left > 0 && wait > fillAfter && b.later(d, l.In):
+		default:
+			b.a.Keep()
+			b.taken(l.Runs)
+			return l
+		}
+		if placed {
+			b.a.Undo()
+		}
+	}
+	return nil
+}
+
+// A draft that finds a place is placed anew at most tries times: thinned out when
+// it would wait for more than thinAfter minutes, or filled up when it does for
+// more than fillAfter. One that finds none is thinned out until it does.
+const (
+	tries     = 4
+	thinAfter = 240
+	fillAfter = 60
+)
+
+// taken takes runs off the wants, the most urgent first.
+func (b *builder) taken(runs []rack.Run) {
+	left := map[int]int{}
+	for _, r := range runs {
+		left[r.Section] += r.Pieces
+	}
+	kept := b.wants[:0]
+	for _, w := range b.wants {
+		open := false
+		for i := range w.runs {
+			n := min(w.runs[i].Pieces, left[w.runs[i].Section])
+			w.runs[i].Pieces -= n
+			left[w.runs[i].Section] -= n
+			b.claims[w.claim].left -= float64(n) * b.share[w.runs[i].Section]
+			open = open || w.runs[i].Pieces > 0
+		}
+		if open {
+			kept = append(kept, w)
+		}
+	}
+	b.wants = kept
+}
+
+// Sorted returns runs in the order in which they need the fewest set-ups: by
+// tape, then by prepreg, then by mandrel type.
+func Sorted(in *instance.Instance, runs []rack.Run) []rack.Run {
+	out := append([]rack.Run(nil), runs...)
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := &in.Sections[out[i].Section], &in.Sections[out[j].Section]
+		switch {
+		case a.Tape != b.Tape:
+			return a.Tape < b.Tape
+		case a.Cuts[0].Prepreg != b.Cuts[0].Prepreg:
+			return a.Cuts[0].Prepreg < b.Cuts[0].Prepreg
+		case a.Mandrel != b.Mandrel:
+			return a.Mandrel < b.Mandrel
+		}
+		return a.Index < b.Index
+	})
+	return out
+}

@@ -1,0 +1,77 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"blankwright/scheduler/answer"
+)
+
+// An island is one annealing: an answer on its way, and the best of it so far.
+type island struct {
+	number int
+	a      *answer.Answer
+	r      *rand.Rand
+	moves  *choice
+	best   answer.Money
+	kept   answer.Snapshot
+	start  float64 // how much worse a change may be at first, about
+	press  pressure
+	done   int
+}
+
+// cold is the temperature at a heat's end, as a share of that at first.
+const cold = 0.02
+
+func newIsland(a *answer.Answer, seed uint64, number int) *island {
+	return &island{
+		number: number, a: a, r: rand.New(rand.NewPCG(seed, uint64(number))), moves: newChoice(),
+		best: a.Cost().Total(), kept: a.Snapshot(),
+	}
+}
+
+// heat lets an island go on from its best answer at a temperature, given as a
+// share of what a load costs with its late sets.
+func (is *island) heat(hot float64) {
+	is.a.Restore(is.kept)
+	is.start = hot * float64(is.best) / float64(len(is.a.Loads)+1)
+	is.press = newPressure(is.a)
+}
+
+// learnEvery is how many iterations lie between two lessons of which moves pay.
+const learnEvery = 512
+
+// step tries one move, at a progress of the heat from 0 to 1.
+func (is *island) step(progress float64) {
+	if is.done++; is.done%learnEvery == 0 {
+		is.moves.learn()
+	}
+	m := is.moves.draw(is.r)
+	c, ok := is.moves.moves[m].Propose(is.a, is.r)
+	if !ok {
+		return
+	}
+	before := is.judged()
+	if !is.a.Try(c) {
+		is.moves.note(m, 0)
+		return
+	}
+	after := is.judged()
+	is.moves.note(m, before-after)
+	if after > before+is.allowance(progress) {
+		is.a.Undo()
+		return
+	}
+	is.a.Keep()
+	if cost := is.a.Cost().Total(); cost < is.best {
+		is.best, is.kept = cost, is.a.Snapshot()
+	}
+}
+
+// judged returns the cost of the answer as the search sees it.
+func (is *island) judged() answer.Money { return is.a.Cost().Total() + is.press.of(is.a) }
+
+// allowance draws how much worse a change may be.
+func (is *island) allowance(progress float64) answer.Money {
+	return answer.Money(-is.start * math.Pow(cold, progress) * math.Log(1-is.r.Float64()))
+}

@@ -1,0 +1,137 @@
+// Package search improves answers by trying moves and keeping those that pay,
+// or that may pay later: simulated annealing, on islands that search side by
+// side. Many islands begin; heat by heat the worse half of them gives up, and
+// what time there is goes to the others.
+//
+// It is the same for the same answers, seed and effort, whatever the machine
+// and its number of processors. It imports answer and move.
+package search
+
+import (
+	"sort"
+	"sync"
+	"sync/atomic"
+
+	"blankwright/scheduler/answer"
+)
+
+// Options say how long and from which seed to search.
+type Options struct {
+	Seed   uint64
+	Effort int // iterations, of all islands together
+	// Report is called now and then, by one goroutine, with the iterations done
+	// and the best cost so far; where it returns false the search ends.
+	Report func(done int, best answer.Money) bool
+}
+
+// Starts is how many answers a search can begin with.
+const Starts = 8
+
+// A heat is one annealing of the islands that are left.
+type heat struct {
+	islands int
+	share   float64 // of the effort, for all of them together
+	hot     float64 // the temperature at first, as a share of what a load costs with its late sets
+}
+
+var heats = []heat{{Starts, 0.2, 0.05}, {4, 0.2, 0.1}, {2, 0.3, 0.15}, {2, 0.3, 0.08}}
+
+// In a large shop, where the effort gives each load fewer than fewTurns, there is
+// none to spare for many beginnings.
+var shortHeats = []heat{{2, 1, 0.02}}
+
+const fewTurns = 600
+
+// heatsFor returns the heats for an effort and answers like first.
+func heatsFor(effort int, first *answer.Answer) []heat {
+	if effort < fewTurns*len(first.Loads) {
+		return shortHeats
+	}
+	return heats
+}
+
+// StartsFor returns with how many answers like first a search of an effort can
+// begin.
+func StartsFor(effort int, first *answer.Answer) int { return heatsFor(effort, first)[0].islands }
+
+// Improve searches from the given answers, at most Starts of them, and returns
+// the best answer found with the iterations done. It keeps none of the answers
+// as they were.
+func Improve(starts []*answer.Answer, o Options) (*answer.Answer, int) {
+	s := newSearch(starts, o)
+	for _, h := range heatsFor(o.Effort, starts[0]) {
+		s.run(h)
+		if s.stop.Load() {
+			break
+		}
+	}
+	best := s.islands[0]
+	best.a.Restore(best.kept)
+	return best.a, int(s.done.Load())
+}
+
+type search struct {
+	o       Options
+	islands []*island // the best first
+	stop    atomic.Bool
+	done    atomic.Int64
+	least   atomic.Int64 // best cost of all islands, for reports only
+}
+
+func newSearch(starts []*answer.Answer, o Options) *search {
+	s := &search{o: o}
+	for i, a := range starts {
+		s.islands = append(s.islands, newIsland(a, o.Seed, i))
+	}
+	s.rank()
+	s.least.Store(s.islands[0].best)
+	return s
+}
+
+// run lets the best islands, as many as the heat has, anneal side by side.
+func (s *search) run(h heat) {
+	s.islands = s.islands[:min(h.islands, len(s.islands))]
+	n := int(float64(s.o.Effort) * h.share / float64(len(s.islands)))
+	var all sync.WaitGroup
+	for i, is := range s.islands {
+		all.Go(func() { s.anneal(i, is, n, h.hot) })
+	}
+	all.Wait()
+	s.rank()
+}
+
+// anneal lets one island go on from its best answer for n iterations.
+func (s *search) anneal(i int, is *island, n int, hot float64) {
+	is.heat(hot)
+	for k := 0; k < n && !s.stop.Load(); k++ {
+		if k%reportEvery == 0 {
+			s.note(i, is.best)
+		}
+		is.step(float64(k) / float64(n))
+		s.done.Add(1)
+	}
+}
+
+// reportEvery is how many iterations lie between two reports.
+const reportEvery = 64
+
+// note brings an island's best to the reports, which the first island makes.
+func (s *search) note(i int, best answer.Money) {
+	for old := s.least.Load(); best < old && !s.least.CompareAndSwap(old, best); old = s.least.Load() {
+	}
+	if i == 0 && s.o.Report != nil && !s.o.Report(int(s.done.Load()), s.least.Load()) {
+		s.stop.Store(true)
+	}
+}
+
+// rank puts the islands in the order of their best answers; of equals the one
+// that began first comes first.
+func (s *search) rank() {
+	sort.SliceStable(s.islands, func(i, j int) bool {
+		a, b := s.islands[i], s.islands[j]
+		if a.best != b.best {
+			return a.best < b.best
+		}
+		return a.number < b.number
+	})
+}
