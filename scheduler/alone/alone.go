@@ -1,0 +1,160 @@
+// Package alone follows one piece through a shop that has nothing else to do:
+// what calendars, downtime, released ovens and the first material leave it. No
+// plan has a piece sooner, which is why bounds and reasons rest on it.
+//
+// It looks at the instance only, never at an answer. It imports instance, rack
+// and shop.
+package alone
+
+import (
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/rack"
+	"blankwright/scheduler/shop"
+)
+
+// A Path is the quickest way of one piece through the shop. Every instant after
+// the one at which it gets stuck is instance.Never.
+type Path struct {
+	Ends               [shop.StageCount]instance.Tick // by stage
+	Way                instance.Way                   // undefined where Out is Never
+	In, CureStart, Out instance.Tick
+	Back               instance.Tick // when its mandrel is free again, by whatever way
+}
+
+// Trimmed returns when the piece is done.
+func (p *Path) Trimmed() instance.Tick { return p.Ends[shop.Trim] }
+
+// Quickest returns the quickest path of a piece of a section that is tacked at
+// ready or later and cut at now or later.
+func Quickest(in *instance.Instance, section int, ready instance.Tick) Path {
+	p := stuck()
+	p.Ends[shop.Cut] = firstCut(in, section)
+	at := max(ready, p.Ends[shop.Cut])
+	for _, stage := range []shop.Stage{shop.Tack, shop.Roll, shop.Wrap} {
+		at = through(in, stage, section, 0, at)
+		p.Ends[stage] = at
+	}
+	for _, way := range in.Ways(section) {
+		p.cure(in, way, section)
+	}
+	return p
+}
+
+// stuck returns the path that gets nowhere.
+func stuck() (p Path) {
+	for stage := range p.Ends {
+		p.Ends[stage] = instance.Never
+	}
+	p.In, p.CureStart, p.Out, p.Back = instance.Never, instance.Never, instance.Never, instance.Never
+	return p
+}
+
+// cure follows the wrapped piece through an oven to its end, and keeps what of
+// it is quicker than what is known.
+func (p *Path) cure(in *instance.Instance, way instance.Way, section int) {
+	q := *p
+	q.Way = way
+	q.In, q.Out = quickestOut(in, way, section, p.Ends[shop.Wrap])
+	if q.Out >= instance.Never {
+		return
+	}
+	q.CureStart = q.In + in.Ovens[way.Oven].Load
+	at := q.Out + in.Profiles[way.Profile].Rest
+	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
+		at = through(in, stage, section, 0, at)
+		q.Ends[stage] = at
+	}
+	turn := in.Shop.MandrelTypes[in.Sections[section].Mandrel].TurnaroundMinutes
+	q.Back = min(p.Back, in.Cleaning.Ahead(q.Ends[shop.Pull], turn))
+	if q.Trimmed() < p.Trimmed() || p.Out >= instance.Never {
+		*p = q
+	}
+	p.Back = q.Back
+}
+
+// firstCut returns when the flags of a piece can be cut at the earliest.
+func firstCut(in *instance.Instance, section int) (done instance.Tick) {
+	for i, cut := range in.Sections[section].Cuts {
+		from := instance.Tick(0)
+		if p := &in.Prepregs[cut.Prepreg]; p.Limited {
+			from = instance.Never
+			for _, row := range p.Rows {
+				if row.Area > 0 {
+					from = min(from, max(0, row.From))
+				}
+			}
+		}
+		done = max(done, through(in, shop.Cut, section, i, from))
+	}
+	return done
+}
+
+// through returns when a piece that is ready leaves a stage at the earliest.
+func through(in *instance.Instance, stage shop.Stage, section, cut int, ready instance.Tick) instance.Tick {
+	if ready >= instance.Never {
+		return instance.Never
+	}
+	best := instance.Never
+	work := max(1, in.Work(stage, section, cut, 1))
+	for _, p := range in.Stations[stage].Positions {
+		if start := p.Next(ready); start < instance.Never {
+			best = min(best, p.Ahead(start, work))
+		}
+	}
+	if best > in.Horizon {
+		return instance.Never
+	}
+	return best
+}
+
+// quickestOut returns when a load of one piece goes into an oven and is out at
+// the earliest.
+func quickestOut(in *instance.Instance, way instance.Way, section int, ready instance.Tick) (start, out instance.Tick) {
+	oven := &in.Ovens[way.Oven]
+	racks, ok := oven.Room.Pack([]rack.Run{{Section: section, Pieces: 1}})
+	if !ok || ready >= instance.Never {
+		return instance.Never, instance.Never
+	}
+	// Pack takes the lightest set of racks.
+	cure := in.CureMinutes(way.Oven, way.Profile, in.Hanger.Piece(section).Kg+rack.Tare(racks))
+	for at := ready; ; {
+		start = window(oven.Calendar, at, oven.Load)
+		out = window(oven.Calendar, start+oven.Load+cure, oven.Unload) + oven.Unload
+		if start >= instance.Never || out > in.Horizon {
+			return instance.Never, instance.Never
+		}
+		if next, free := clear(oven, start, out); !free {
+			at = next
+			continue
+		}
+		if oven.Unattended || oven.Calendar.Holds(start, out) {
+			return start, out
+		}
+		at = oven.Calendar.Spans[oven.Calendar.At(start)].To
+	}
+}
+
+// window returns the earliest start from t on of so many minutes that one span
+// holds.
+func window(c *instance.Calendar, t, minutes instance.Tick) instance.Tick {
+	if t >= instance.Never {
+		return instance.Never
+	}
+	for i := c.At(t); i < len(c.Spans); i++ {
+		if start := max(t, c.Spans[i].From); start+minutes <= c.Spans[i].To {
+			return start
+		}
+	}
+	return instance.Never
+}
+
+// clear reports whether an oven is free of downtime and released loads between
+// two instants, and else from when on to try again.
+func clear(oven *instance.Oven, from, to instance.Tick) (instance.Tick, bool) {
+	for _, b := range oven.Blocked {
+		if b.From < to && from < b.To {
+			return max(b.To, from+1), false
+		}
+	}
+	return 0, true
+}
