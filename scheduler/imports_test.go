@@ -1,0 +1,178 @@
+package scheduler_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// mayImport says which packages of the engine each of them may import, all
+// named from scheduler. DEVELOPERS.md draws it as a map.
+var mayImport = map[string]string{
+	"strict":      "",
+	"shop":        "strict",
+	"plan":        "shop strict",
+	"cure":        "shop",
+	"rack":        "",
+	"instance":    "cure rack shop",
+	"line":        "instance rack shop",
+	"cost":        "instance line shop",
+	"answer":      "check cost instance line plan rack shop", // check under slowcheck only
+	"construct":   "answer instance line rack shop",
+	"search/move": "answer construct instance line rack",
+	"search":      "answer instance search/move shop",
+	"alone":       "instance rack shop",
+	"bound":       "alone instance rack shop",
+	"binding":     "alone answer cost instance line rack shop",
+	"check":       "plan shop",
+	"sheet":       "plan shop",
+	"shoptest":    "plan shop",
+	".":           "answer binding bound construct instance plan search shop",
+}
+
+// forTests are the packages of the engine that only tests may import.
+var forTests = []string{"scheduler/shoptest"}
+
+// testLibraries are the modules that only tests may import; the engine's tests
+// import no others.
+var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
+
+// homes says of some modules in which layer alone they may be imported.
+var homes = map[string]string{"gorm.io": "store", "github.com/gin-gonic/gin": "api"}
+
+// layers says what each layer above the engine may import of the project.
+var layers = map[string]string{
+	"cmd":   "cmd api store scheduler",
+	"api":   "api store scheduler",
+	"store": "store scheduler/shop scheduler/plan",
+}
+
+// Every import keeps to the layers and, in the engine, to its map.
+func TestImports(t *testing.T) {
+	for _, f := range goFiles(t) {
+		for _, imported := range f.imports() {
+			if why := f.refuses(imported); why != "" {
+				t.Errorf("%s imports %s, but %s", f.path, imported, why)
+			}
+		}
+	}
+}
+
+// Every package of the engine has a row in the map.
+func TestImports_MapIsWhole(t *testing.T) {
+	for _, f := range goFiles(t) {
+		if _, ok := mayImport[f.enginePackage()]; f.layer() == "scheduler" && !ok {
+			t.Errorf("%s: its package has no row in mayImport", f.path)
+		}
+	}
+}
+
+// The rules refuse what they are there to refuse, and nothing else.
+func TestImports_Refused(t *testing.T) {
+	tests := []struct{ path, imported, want string }{
+		{"scheduler/shop/a.go", "blankwright/scheduler/strict", ""},
+		{"scheduler/shop/a.go", "blankwright/scheduler/plan", "shop may import strict"},
+		{"scheduler/strict/a.go", "blankwright/scheduler/shop", "strict may import nothing"},
+		{"scheduler/search/move/a.go", "blankwright/scheduler/search", "search/move may import answer"},
+		{"scheduler/check/a.go", "blankwright/scheduler/line", "check may import plan shop"},
+		{"scheduler/check/a_test.go", "blankwright/scheduler/line", ""},
+		{"scheduler/check/a.go", "blankwright/scheduler/shoptest", "only tests"},
+		{"scheduler/plan.go", "blankwright/scheduler/search", ""},
+		{"scheduler/plan.go", "blankwright/scheduler/search/move", "its root may import"},
+		{"scheduler/a_test.go", "blankwright/store", "no other layer"},
+		{"scheduler/rack/a.go", "slices", ""},
+		{"scheduler/rack/a.go", "pgregory.net/rapid", "only tests"},
+		{"scheduler/rack/a.go", "golang.org/x/time/rate", "the standard library only"},
+		{"scheduler/rack/a_test.go", "pgregory.net/rapid", ""},
+		{"scheduler/rack/a_test.go", "github.com/google/go-cmp/cmp", ""},
+		{"scheduler/rack/a_test.go", "golang.org/x/time/rate", "its tests"},
+		{"cmd/blankwright/a.go", "blankwright/api", ""},
+		{"cmd/blankwright/a.go", "blankwright/scheduler/search", ""},
+		{"cmd/blankwright/a.go", "blankwright/scheduler/shoptest", "only tests"},
+		{"cmd/blankwright/a.go", "gorm.io/gorm", "only store"},
+		{"cmd/blankwright/a.go", "github.com/google/go-cmp/cmp", "only tests"},
+		{"api/a.go", "github.com/gin-gonic/gin", ""},
+		{"api/a.go", "blankwright/store", ""},
+		{"api/a.go", "blankwright/cmd/blankwright", "api may import api store scheduler"},
+		{"store/a.go", "gorm.io/gorm/clause", ""},
+		{"store/a.go", "github.com/gin-gonic/gin", "only api"},
+		{"store/a.go", "blankwright/scheduler/plan", ""},
+		{"store/a.go", "blankwright/scheduler/line", "store may import store scheduler/shop"},
+		{"store/a_test.go", "blankwright/scheduler/shoptest", ""},
+		{"testdata/a.go", "blankwright/scheduler/shop", "testdata may import nothing"},
+	}
+	for _, test := range tests {
+		got := goFile{path: test.path}.refuses(test.imported)
+		if (got == "") != (test.want == "") || !strings.Contains(got, test.want) {
+			t.Errorf("%s imports %s: got %q, want %q", test.path, test.imported, got, test.want)
+		}
+	}
+}
+
+// refuses says why a file may not import a package, or "" where it may.
+func (f goFile) refuses(imported string) string {
+	if own, ok := strings.CutPrefix(imported, "blankwright/"); ok {
+		return f.refusesOwn(own)
+	}
+	if first, _, _ := strings.Cut(imported, "/"); !strings.Contains(first, ".") {
+		return "" // the standard library; what of it the engine keeps off stands in purity_test.go
+	}
+	return f.refusesForeign(imported)
+}
+
+// refusesOwn judges an import from this project.
+func (f goFile) refusesOwn(own string) string {
+	switch {
+	case slices.Contains(forTests, own):
+		if f.test() {
+			return ""
+		}
+		return "only tests may"
+	case f.layer() != "scheduler":
+		if isOneOf(own, strings.Fields(layers[f.layer()])) {
+			return ""
+		}
+		return f.layer() + " may import " + orNothing(layers[f.layer()])
+	case !isIn(own, "scheduler"):
+		return "the engine imports no other layer"
+	case f.test() || slices.Contains(strings.Fields(mayImport[f.enginePackage()]), strings.TrimPrefix(own, "scheduler/")):
+		return ""
+	}
+	name := f.enginePackage()
+	if name == "." {
+		name = "its root"
+	}
+	return "in the engine " + name + " may import " + orNothing(mayImport[f.enginePackage()])
+}
+
+// refusesForeign judges an import from another module.
+func (f goFile) refusesForeign(imported string) string {
+	for module, home := range homes {
+		if isIn(imported, module) && f.layer() != home {
+			return "only " + home + " may"
+		}
+	}
+	switch library := isOneOf(imported, testLibraries); {
+	case library && !f.test():
+		return "only tests may"
+	case f.layer() != "scheduler" || library:
+		return ""
+	case f.test():
+		return "the engine and its tests import the standard library and " + strings.Join(testLibraries, " and ")
+	}
+	return "the engine imports the standard library only"
+}
+
+// isIn reports whether a path is another one or lies under it.
+func isIn(name, folder string) bool { return name == folder || strings.HasPrefix(name, folder+"/") }
+
+func isOneOf(name string, folders []string) bool {
+	return slices.ContainsFunc(folders, func(folder string) bool { return isIn(name, folder) })
+}
+
+func orNothing(list string) string {
+	if list == "" {
+		return "nothing"
+	}
+	return list
+}

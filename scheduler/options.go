@@ -1,0 +1,48 @@
+package scheduler
+
+import "blankwright/scheduler/instance"
+
+// DefaultSeed is the seed of a plan whose Options name none.
+const DefaultSeed = 1
+
+// Options say how to search.
+type Options struct {
+	Seed     uint64         // 0: DefaultSeed
+	Effort   int            // iterations of the search; below 0: DefaultEffort of the shop
+	Progress func(Progress) // may be nil; called from one goroutine
+	Stop     func() bool    // polled; true ends the search early; may be nil
+}
+
+// Progress is where a search stands.
+type Progress struct {
+	Iteration, Effort int
+	Cost, Bound       float64
+}
+
+// DefaultEffort returns the iterations that a shop is given unless Options say
+// otherwise: fewer where there is more to make, for there each takes longer. It
+// is meant for some seconds in a small shop and for half a minute in a season of
+// 15,000 pieces, on two processors.
+func DefaultEffort(in *instance.Instance) int {
+	pieces := 0
+	for s := range in.Sections {
+		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
+	}
+	return leastEffort + moreEffort*usualPieces/(pieces+usualPieces)
+}
+
+const (
+	leastEffort = 30000
+	moreEffort  = 95000
+	usualPieces = 800
+)
+
+func (o Options) withDefaults(in *instance.Instance) Options {
+	if o.Seed == 0 {
+		o.Seed = DefaultSeed
+	}
+	if o.Effort < 0 {
+		o.Effort = DefaultEffort(in)
+	}
+	return o
+}

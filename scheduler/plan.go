@@ -1,0 +1,106 @@
+package scheduler
+
+import (
+	"context"
+	"sort"
+
+	"blankwright/scheduler/answer"
+	"blankwright/scheduler/binding"
+	"blankwright/scheduler/bound"
+	"blankwright/scheduler/construct"
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/plan"
+	"blankwright/scheduler/search"
+	"blankwright/scheduler/shop"
+)
+
+// Plan plans a shop that shop.Read has accepted. What cannot be made stays
+// unallocated in the plan, and Lines says why; it is no error. The error is
+// ctx's, where that ends before there is any plan.
+func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
+	in := instance.New(s)
+	o = o.withDefaults(in)
+	low := bound.Of(in)
+	r := &run{ctx: ctx, in: in, low: low, o: o}
+	starts := r.first()
+	if len(starts) == 0 {
+		return nil, ctx.Err()
+	}
+	a, iterations := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report})
+	p := a.Plan()
+	p.Bound = boundOf(in, p, low)
+	return &Result{Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a), Iterations: iterations, Stopped: r.stopped()}, nil
+}
+
+// A run is one call of Plan.
+type run struct {
+	ctx context.Context
+	in  *instance.Instance
+	low bound.Terms
+	o   Options
+	cut bool // ended before its effort was spent
+}
+
+// first returns the cheapest of the first answers, the cheapest first. Where the
+// search can begin with few of them only, not every rule is tried.
+func (r *run) first() (best []*answer.Answer) {
+	rules, starts := construct.Rules, search.Starts
+	for i := 0; i < len(rules); i++ {
+		if r.ctx.Err() != nil || i > 0 && r.over() {
+			break
+		}
+		best = append(best, construct.Build(r.in, rules[i]))
+		if i == 0 {
+			starts = search.StartsFor(r.o.Effort, best[0])
+			rules = rules[:min(len(rules), 2*starts)]
+		}
+		sort.SliceStable(best, func(i, j int) bool { return best[i].Cost().Total() < best[j].Cost().Total() })
+		best = best[:min(len(best), starts)]
+	}
+	return best
+}
+
+func (r *run) over() bool {
+	if r.ctx.Err() != nil || r.o.Stop != nil && r.o.Stop() {
+		r.cut = true
+	}
+	return r.cut
+}
+
+// report passes progress on, and ends the search where that is asked.
+func (r *run) report(done int, best answer.Money) bool {
+	if r.o.Progress != nil {
+		fixed := r.in.ReleasedCost()
+		r.o.Progress(Progress{
+			Iteration: done, Effort: r.o.Effort,
+			Cost: r.in.Price(best + fixed.Oven + fixed.Setup), Bound: r.in.Price(r.low.Total()),
+		})
+	}
+	return !r.over()
+}
+
+func (r *run) stopped() string {
+	if r.cut {
+		return "time"
+	}
+	return "effort"
+}
+
+// boundOf states the bound of a plan. Where it meets the cost, it is the cost
+// as the plan states it, to the last digit.
+func boundOf(in *instance.Instance, p *plan.Plan, low bound.Terms) plan.Bound {
+	b := plan.Bound{Total: min(in.Price(low.Total()), p.Cost.Total)}
+	if p.Cost.Total > 0 {
+		b.Gap = (p.Cost.Total - b.Total) / p.Cost.Total
+	}
+	return b
+}
+
+func terms(in *instance.Instance, p *plan.Plan, low bound.Terms) []BoundTerm {
+	return []BoundTerm{
+		{"late", p.Cost.Late, in.Price(low.Late)},
+		{"hold", p.Cost.Hold, in.Price(low.Hold)},
+		{"oven", p.Cost.Oven, in.Price(low.Oven)},
+		{"setup", p.Cost.Setup, in.Price(low.Setup)},
+	}
+}

@@ -1,0 +1,221 @@
+package scheduler_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math"
+	"runtime"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"blankwright/scheduler"
+	"blankwright/scheduler/check"
+	"blankwright/scheduler/instance"
+	"blankwright/scheduler/plan"
+	"blankwright/scheduler/shop"
+	"blankwright/scheduler/shoptest"
+)
+
+// planned plans a shop as its file reads, and judges the result.
+func planned(t tester, s *shop.Shop, o scheduler.Options) *scheduler.Result {
+	t.Helper()
+	s = shoptest.Accepted(s)
+	r, err := scheduler.Plan(context.Background(), s, o)
+	if err != nil {
+		t.Fatalf("%s: %v", s.Name, err)
+	}
+	judge(t, s, r)
+	return r
+}
+
+// judge holds a result to what Plan promises: the plan is valid, its bound is no
+// more than its cost, its costs are those of the checker's recount and the sum
+// of its terms, and its file reads as it was written.
+func judge(t tester, s *shop.Shop, r *scheduler.Result) {
+	t.Helper()
+	report := check.Plan(s, r.Plan)
+	for _, breach := range report.Breaches {
+		t.Errorf("%s: %s", s.Name, breach)
+	}
+	if r.Plan.Bound.Total > r.Plan.Cost.Total {
+		t.Errorf("%s: bound %g, cost %g", s.Name, r.Plan.Bound.Total, r.Plan.Cost.Total)
+	}
+	// The planner counts in whole money, far smaller than the contract's 0.01.
+	if diff := cmp.Diff(report.Cost, r.Plan.Cost, cmp.Comparer(equalCost)); diff != "" {
+		t.Errorf("%s: cost recounted (-) and stated (+):\n%s", s.Name, diff)
+	}
+	terms := 0.0
+	for _, term := range r.Terms {
+		terms += term.Cost
+	}
+	if !equalCost(terms, r.Plan.Cost.Total) {
+		t.Errorf("%s: the terms' costs sum up to %g, not %g", s.Name, terms, r.Plan.Cost.Total)
+	}
+	written := r.Plan.Encode()
+	read, err := plan.Read(written, s)
+	if err != nil {
+		t.Errorf("%s: %v", s.Name, err)
+	} else if !bytes.Equal(read.Encode(), written) {
+		t.Errorf("%s: the plan reads back as another", s.Name)
+	}
+}
+
+func equalCost(a, b float64) bool { return math.Abs(a-b) <= 1e-5+1e-8*math.Abs(b) }
+
+// procs lets a test's goroutines run on so many processors.
+func procs(t *testing.T, n int) {
+	old := runtime.GOMAXPROCS(n)
+	t.Cleanup(func() { runtime.GOMAXPROCS(old) })
+}
+
+// The same shop, seed and effort give the same plan to the byte, again and on
+// any number of processors.
+func TestPlan_Deterministic(t *testing.T) {
+	shops := []*shop.Shop{
+		shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}),
+		shoptest.Grow(500, 3),
+		shoptest.Hopeless(shoptest.GiantOrder, 2),
+	}
+	for _, s := range shops {
+		s = shoptest.Accepted(s)
+		o := scheduler.Options{Seed: 7, Effort: 300}
+		want := planned(t, s, o).Plan.Encode()
+		for _, n := range []int{1, 2, 8} {
+			procs(t, n)
+			for range 2 {
+				if !bytes.Equal(planned(t, s, o).Plan.Encode(), want) {
+					t.Errorf("%s: another plan on %d processors", s.Name, n)
+				}
+			}
+		}
+	}
+}
+
+// The seed counts: among a few seeds, some search ends elsewhere.
+func TestPlan_SeedCounts(t *testing.T) {
+	s := shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120})
+	first := planned(t, s, scheduler.Options{Seed: 1, Effort: 300}).Plan.Encode()
+	for seed := range uint64(4) {
+		if !bytes.Equal(planned(t, s, scheduler.Options{Seed: seed + 2, Effort: 300}).Plan.Encode(), first) {
+			return
+		}
+	}
+	t.Error("five seeds give the same plan")
+}
+
+// What is left out of the options is the default seed and, below zero, the
+// default effort.
+func TestPlan_Defaults(t *testing.T) {
+	s := shoptest.Tiny(3)
+	got := planned(t, s, scheduler.Options{Effort: -1})
+	effort := scheduler.DefaultEffort(instance.New(shoptest.Accepted(s)))
+	want := planned(t, s, scheduler.Options{Seed: scheduler.DefaultSeed, Effort: effort})
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("by default (-) and in words (+):\n%s", diff)
+	}
+	if got.Iterations != effort || got.Stopped != "effort" {
+		t.Errorf("%d iterations, stopped by %s", got.Iterations, got.Stopped)
+	}
+}
+
+// A search never ends worse than the first answer that it starts from.
+func TestPlan_EffortNeverCosts(t *testing.T) {
+	better := 0
+	for seed := range uint64(25) {
+		s := shoptest.Make(seed, shoptest.Size{Pieces: 60})
+		start := planned(t, s, scheduler.Options{Seed: seed + 1}).Plan.Cost.Total
+		for _, effort := range []int{1, 20, 150} {
+			cost := planned(t, s, scheduler.Options{Seed: seed + 1, Effort: effort}).Plan.Cost.Total
+			if cost > start {
+				t.Errorf("shop %d: effort %d costs %g, none %g", seed, effort, cost, start)
+			}
+			if cost < start {
+				better++
+			}
+		}
+	}
+	if better == 0 {
+		t.Error("no search has found anything")
+	}
+}
+
+// Plan leaves its shop as it was.
+func TestPlan_KeepsTheShop(t *testing.T) {
+	for seed := range uint64(10) {
+		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{}))
+		before := s.Encode()
+		planned(t, s, scheduler.Options{Effort: 50})
+		if !bytes.Equal(s.Encode(), before) {
+			t.Errorf("shop %d has changed", seed)
+		}
+	}
+}
+
+// Where Stop says so, the search ends early, with a valid plan.
+func TestPlan_Stop(t *testing.T) {
+	s := shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120})
+	for _, after := range []int{0, 1, 10, 20} {
+		asked := 0
+		r := planned(t, s, scheduler.Options{Effort: 5000, Stop: func() bool { asked++; return asked > after }})
+		if r.Stopped != "time" || r.Iterations >= 5000 {
+			t.Errorf("after %d: stopped by %s after %d iterations", after, r.Stopped, r.Iterations)
+		}
+	}
+}
+
+// A context that has ended before there is a plan is an error; one that ends
+// later ends the search.
+func TestPlan_Context(t *testing.T) {
+	s := shoptest.Accepted(shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}))
+	ctx, cancel := context.WithCancel(context.Background())
+	r, err := scheduler.Plan(ctx, s, scheduler.Options{Effort: 5000, Progress: func(scheduler.Progress) { cancel() }})
+	if err != nil || r.Stopped != "time" || r.Iterations >= 5000 {
+		t.Fatalf("cancelled while it searched: %+v, %v", r, err)
+	}
+	judge(t, s, r)
+	if r, err := scheduler.Plan(ctx, s, scheduler.Options{}); r != nil || !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled before it began: %v, %v", r, err)
+	}
+}
+
+// Progress goes forward: iterations grow up to the effort, the best cost falls to
+// about the plan's, and the bound stays.
+func TestPlan_Progress(t *testing.T) {
+	s := shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120})
+	var got []scheduler.Progress
+	r := planned(t, s, scheduler.Options{Effort: 1000, Progress: func(p scheduler.Progress) { got = append(got, p) }})
+	if len(got) < 5 {
+		t.Fatalf("%d reports", len(got))
+	}
+	for i, p := range got {
+		if p.Effort != 1000 || p.Iteration < 0 || p.Iteration > p.Effort || p.Bound != got[0].Bound || p.Cost < r.Plan.Cost.Total-1e-6 {
+			t.Errorf("report %d: %+v of a plan that costs %g", i, p, r.Plan.Cost.Total)
+		}
+		if i > 0 && (p.Iteration <= got[i-1].Iteration || p.Cost > got[i-1].Cost) {
+			t.Errorf("report %d: %+v after %+v", i, p, got[i-1])
+		}
+	}
+}
+
+// The result tells of each line that is late or left out, set by set.
+func TestPlan_TellsOfLateLines(t *testing.T) {
+	told := 0
+	for seed := range uint64(20) {
+		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{Impossible: 0.3}))
+		r := planned(t, s, scheduler.Options{Effort: 20})
+		sets := 0
+		for _, l := range r.Lines {
+			sets += l.LateSets + l.UnallocatedSets
+		}
+		// Sets that wait for the rest of their order may count as either.
+		if report := check.Plan(s, r.Plan); sets != report.LateSets+report.UnallocatedSets {
+			t.Errorf("shop %d: told of %d sets that are late or left out, of %d", seed, sets, report.LateSets+report.UnallocatedSets)
+		}
+		told += sets
+	}
+	if told == 0 {
+		t.Error("no line is late in any shop")
+	}
+}

@@ -1,0 +1,27 @@
+package scheduler
+
+import (
+	"blankwright/scheduler/binding"
+	"blankwright/scheduler/plan"
+)
+
+// A Result is a plan with what is known of it.
+type Result struct {
+	Plan       *plan.Plan
+	Terms      []BoundTerm
+	Lines      []LineReport // those that cost most first
+	Iterations int
+	Stopped    string
+}
+
+// A BoundTerm is one cost term with its bound.
+type BoundTerm struct {
+	Term        string
+	Cost, Bound float64
+}
+
+// A LineReport tells of a line that is late or not wholly planned.
+type LineReport = binding.Line
+
+// A Binding is what holds a line back.
+type Binding = binding.Cause
