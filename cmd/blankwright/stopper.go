@@ -1,0 +1,72 @@
+package main
+
+import (
+	"os"
+	"os/signal"
+	"sync"
+	"time"
+)
+
+// Why a search was stopped from outside.
+const (
+	byInterrupt = "interrupt"
+	byLimit     = "limit"
+)
+
+// A stopper ends a search early: at a limit on the clock, or when the user
+// asks for it. The search polls it from wherever it likes.
+type stopper struct {
+	now      func() time.Time
+	deadline time.Time // zero: none
+
+	mu  sync.Mutex
+	why string
+}
+
+func newStopper(now func() time.Time, limit time.Duration) *stopper {
+	s := &stopper{now: now}
+	if limit > 0 {
+		s.deadline = now().Add(limit)
+	}
+	return s
+}
+
+// stop reports whether the search should end.
+func (s *stopper) stop() bool {
+	if !s.deadline.IsZero() && !s.now().Before(s.deadline) {
+		s.because(byLimit)
+	}
+	return s.reason() != ""
+}
+
+// because stops the search; the first reason stands.
+func (s *stopper) because(why string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.why == "" {
+		s.why = why
+	}
+}
+
+// reason returns why the search was stopped, or "".
+func (s *stopper) reason() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.why
+}
+
+// onInterrupt stops the search at the first Ctrl-C and leaves a second one to
+// the system, which quits. It returns a function that ends the watch.
+func (s *stopper) onInterrupt() (end func()) {
+	signals, done := make(chan os.Signal, 1), make(chan struct{})
+	signal.Notify(signals, os.Interrupt)
+	go func() {
+		select {
+		case <-signals:
+			s.because(byInterrupt)
+		case <-done:
+		}
+		signal.Stop(signals)
+	}()
+	return func() { close(done) }
+}

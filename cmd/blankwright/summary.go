@@ -1,0 +1,102 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"blankwright/scheduler"
+	"blankwright/scheduler/shop"
+)
+
+// mostLines is how many late lines a text tells of.
+const mostLines = 12
+
+// summary is what a planner wants to know of a new plan, as text.
+func (p *planned) summary(file string) string {
+	var out strings.Builder
+	fmt.Fprintf(&out, "%s, planned from %s\n\n", p.shop.Name, day(p.shop.Now))
+	out.WriteString(p.costText() + "\n")
+	out.WriteString(p.workText())
+	out.WriteString(p.linesText())
+	out.WriteString("\n" + p.endText())
+	if file != standard {
+		fmt.Fprintf(&out, "The plan is in %s\n", file)
+	}
+	return out.String()
+}
+
+// day prints an instant by its own offset, as Thu 26 Nov 2026 06:00.
+func day(i shop.Instant) string { return i.Time().Format("Mon 2 Jan 2006 15:04") }
+
+// costText is the cost by term, each with its bound and gap.
+func (p *planned) costText() string {
+	t := table{align: "lrrr"}
+	t.row("", "cost", "bound", "gap")
+	for _, term := range p.Terms {
+		t.row("  "+term.Term, money(term.Cost), money(term.Bound), percent(gap(term.Cost, term.Bound)))
+	}
+	t.row("total", money(p.Plan.Cost.Total), money(p.Plan.Bound.Total), percent(p.Plan.Bound.Gap))
+	return t.text("")
+}
+
+// workText counts what the plan makes.
+func (p *planned) workText() string {
+	f := p.facts("")
+	return fmt.Sprintf("%s, %s, %s; %s: %s in time, %s late, %s not wholly planned\n",
+		counted(f.Loads, "load"), counted(f.Pieces, "piece"), counted(f.Tasks, "task"),
+		counted(f.Lines.All, "line"), grouped(f.Lines.InTime), grouped(f.Lines.Late), grouped(f.Lines.NotPlanned))
+}
+
+// linesText tells of the late and unplanned lines, the worst first.
+func (p *planned) linesText() string {
+	if len(p.Lines) == 0 {
+		return "Every line ships in time.\n"
+	}
+	var out strings.Builder
+	out.WriteString("\nLate or not wholly planned, the worst first\n")
+	for i, l := range p.Lines {
+		if i == mostLines {
+			fmt.Fprintf(&out, "  and %s more; -json lists all\n", counted(len(p.Lines)-mostLines, "line"))
+			break
+		}
+		out.WriteString(lineText(l))
+	}
+	return out.String()
+}
+
+func lineText(l scheduler.LineReport) string {
+	what := fmt.Sprintf("%s × %s", grouped(l.Quantity), l.Product)
+	if l.Order != "" {
+		what += ", order " + l.Order
+	}
+	text := paragraph("  "+l.Line+"  ", fmt.Sprintf("%s, due %s: %s; costs %s", what, l.Due, fate(l), money(l.Cost)))
+	for _, b := range l.Binds {
+		text += paragraph("      ", strings.TrimSpace(b.Kind+" "+b.ID)+": "+b.What)
+		text += paragraph("        ", "How that is known: "+b.How)
+	}
+	return text
+}
+
+// fate says what becomes of a line that is late or not wholly planned.
+func fate(l scheduler.LineReport) string {
+	var parts []string
+	if l.LateSets > 0 && l.Ship != nil {
+		parts = append(parts, fmt.Sprintf("%s late, ships by %s, %s late", counted(l.LateSets, "set"), l.Ship, counted(l.DaysLate, "day")))
+	}
+	if l.UnallocatedSets > 0 {
+		parts = append(parts, counted(l.UnallocatedSets, "set")+" not planned")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// endText says why the search ended, and how to have the same plan again.
+func (p *planned) endText() string {
+	after := fmt.Sprintf("after %s, seed %d", counted(p.Iterations, "iteration"), p.seed)
+	switch p.stopped {
+	case byInterrupt:
+		return "Stopped by Ctrl-C " + after + ": this is the best plan so far.\n"
+	case byLimit:
+		return "Stopped at the limit " + after + ": this is the best plan so far.\n"
+	}
+	return fmt.Sprintf("Ended by %s %s.\n", p.stopped, after)
+}
