@@ -241,6 +241,3 @@ func (in *Instance) Instant(t Tick) shop.Instant {
 
 // Date returns the local date of a tick.
 func (in *Instance) Date(t Tick) shop.Date { return in.today + shop.Date(in.Day(t)) }
-
-// SectionIndex returns the index of a section's id.
-func (in *Instance) SectionIndex(id string) int { return in.sectionIndex[id] }
