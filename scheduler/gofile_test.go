@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -62,6 +63,11 @@ func parseGo(t *testing.T, path, code string) goFile {
 }
 
 func (f goFile) test() bool { return strings.HasSuffix(f.path, "_test.go") }
+
+// forTests reports whether no program can hold a file.
+func (f goFile) forTests() bool {
+	return f.test() || slices.Contains(forTests, path.Dir(f.path))
+}
 
 // layer is the folder at the top in which a file lies.
 func (f goFile) layer() string {

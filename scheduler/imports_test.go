@@ -27,11 +27,12 @@ var mayImport = map[string]string{
 	"check":       "plan shop",
 	"sheet":       "plan shop",
 	"shoptest":    "plan shop",
+	"benchtest":   "shop shoptest",
 	".":           "answer binding bound construct instance plan search shop",
 }
 
 // forTests are the packages of the engine that only tests may import.
-var forTests = []string{"scheduler/shoptest"}
+var forTests = []string{"scheduler/shoptest", "scheduler/benchtest"}
 
 // testLibraries are the modules that only tests may import; the engine's tests
 // import no others.
@@ -77,6 +78,8 @@ func TestImports_Refused(t *testing.T) {
 		{"scheduler/check/a.go", "blankwright/scheduler/line", "check may import plan shop"},
 		{"scheduler/check/a_test.go", "blankwright/scheduler/line", ""},
 		{"scheduler/check/a.go", "blankwright/scheduler/shoptest", "only tests"},
+		{"scheduler/benchtest/a.go", "blankwright/scheduler/shoptest", ""},
+		{"scheduler/benchtest/a.go", "blankwright/scheduler/line", "benchtest may import shop shoptest"},
 		{"scheduler/plan.go", "blankwright/scheduler/search", ""},
 		{"scheduler/plan.go", "blankwright/scheduler/search/move", "its root may import"},
 		{"scheduler/a_test.go", "blankwright/store", "no other layer"},
@@ -123,10 +126,9 @@ func (f goFile) refuses(imported string) string {
 // refusesOwn judges an import from this project.
 func (f goFile) refusesOwn(own string) string {
 	switch {
-	case slices.Contains(forTests, own):
-		if f.test() {
-			return ""
-		}
+	case slices.Contains(forTests, own) && f.test():
+		return ""
+	case slices.Contains(forTests, own) && !f.forTests():
 		return "only tests may"
 	case f.layer() != "scheduler":
 		if isOneOf(own, strings.Fields(layers[f.layer()])) {

@@ -1,0 +1,42 @@
+package benchtest
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// dataFolder is where the problems' files lie, from the module's top folder.
+const dataFolder = "../shared/data"
+
+// outside returns the text of a problem file.
+func outside(t testing.TB, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(top(t), filepath.FromSlash(dataFolder), name))
+	switch {
+	case err == nil:
+		return string(text)
+	case os.Getenv("CI") == "true":
+		t.Fatalf("with CI=true nothing is left out: %v", err)
+	default:
+		t.Skipf("without the problem's file: %v", err)
+	}
+	return ""
+}
+
+// top returns the module's top folder, above the folder that a test runs in.
+func top(t testing.TB) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	for err == nil {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir
+		}
+		if filepath.Dir(dir) == dir {
+			break
+		}
+		dir = filepath.Dir(dir)
+	}
+	t.Fatalf("no go.mod above the test: %v", err)
+	return ""
+}
