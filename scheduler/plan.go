@@ -36,7 +36,7 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 type run struct {
 	ctx context.Context
 	in  *instance.Instance
-	low bound.Terms
+	low bound.Proof
 	o   Options
 	cut bool // ended before its effort was spent
 }
@@ -88,7 +88,7 @@ func (r *run) stopped() string {
 
 // boundOf states the bound of a plan. Where it meets the cost, it is the cost
 // as the plan states it, to the last digit.
-func boundOf(in *instance.Instance, p *plan.Plan, low bound.Terms) plan.Bound {
+func boundOf(in *instance.Instance, p *plan.Plan, low bound.Proof) plan.Bound {
 	b := plan.Bound{Total: min(in.Price(low.Total()), p.Cost.Total)}
 	if p.Cost.Total > 0 {
 		b.Gap = (p.Cost.Total - b.Total) / p.Cost.Total
@@ -96,11 +96,11 @@ func boundOf(in *instance.Instance, p *plan.Plan, low bound.Terms) plan.Bound {
 	return b
 }
 
-func terms(in *instance.Instance, p *plan.Plan, low bound.Terms) []BoundTerm {
+func terms(in *instance.Instance, p *plan.Plan, low bound.Proof) []BoundTerm {
 	return []BoundTerm{
-		{"late", p.Cost.Late, in.Price(low.Late)},
-		{"hold", p.Cost.Hold, in.Price(low.Hold)},
-		{"oven", p.Cost.Oven, in.Price(low.Oven)},
-		{"setup", p.Cost.Setup, in.Price(low.Setup)},
+		{"late", p.Cost.Late, in.Price(low.Late), low.By.Late},
+		{"hold", p.Cost.Hold, in.Price(low.Hold), low.By.Hold},
+		{"oven", p.Cost.Oven, in.Price(low.Oven), low.By.Oven},
+		{"setup", p.Cost.Setup, in.Price(low.Setup), low.By.Setup},
 	}
 }

@@ -14,10 +14,12 @@ type Result struct {
 	Stopped    string
 }
 
-// A BoundTerm is one cost term with its bound.
+// A BoundTerm is one cost term with its bound, and the name of what proves it:
+// empty where nothing is proven.
 type BoundTerm struct {
 	Term        string
 	Cost, Bound float64
+	By          string
 }
 
 // A LineReport tells of a line that is late or not wholly planned.

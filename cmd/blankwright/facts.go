@@ -29,6 +29,7 @@ type termFacts struct {
 	Cost  float64 `json:"cost"`
 	Bound float64 `json:"bound"`
 	Gap   float64 `json:"gap"`
+	By    string  `json:"by"` // what proves the bound; empty where nothing is proven
 }
 
 // lineCounts counts lines; one that is late in part and in part not planned
@@ -70,7 +71,7 @@ func (p *planned) facts(file string) facts {
 		Lines: p.lineCounts(), Terms: []termFacts{}, Late: []lineFacts{},
 	}
 	for _, t := range p.Terms {
-		f.Terms = append(f.Terms, termFacts{t.Term, t.Cost, t.Bound, gap(t.Cost, t.Bound)})
+		f.Terms = append(f.Terms, termFacts{t.Term, t.Cost, t.Bound, gap(t.Cost, t.Bound), t.By})
 	}
 	for _, l := range p.Lines {
 		f.Late = append(f.Late, factsOf(l))

@@ -49,8 +49,8 @@ func yardResult(t *testing.T, s *shop.Shop) *scheduler.Result {
 		Terms: []scheduler.BoundTerm{
 			{Term: "late", Cost: 408, Bound: 0},
 			{Term: "hold", Cost: 1, Bound: 0},
-			{Term: "oven", Cost: 80.7, Bound: 60.525},
-			{Term: "setup", Cost: 13, Bound: 13},
+			{Term: "oven", Cost: 80.7, Bound: 60.525, By: "loads by mandrels"},
+			{Term: "setup", Cost: 13, Bound: 13, By: "keys to set up"},
 		},
 		Lines: []scheduler.LineReport{
 			{Line: "W3", Product: "SURF11", Quantity: 3, Due: s.Demand[2].Due, UnallocatedSets: 3, Cost: 324, Binds: []scheduler.Binding{

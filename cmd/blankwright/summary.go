@@ -28,12 +28,12 @@ func (p *planned) summary(file string) string {
 // day prints an instant by its own offset, as Thu 26 Nov 2026 06:00.
 func day(i shop.Instant) string { return i.Time().Format("Mon 2 Jan 2006 15:04") }
 
-// costText is the cost by term, each with its bound and gap.
+// costText is the cost by term, each with its bound, gap, and what proves it.
 func (p *planned) costText() string {
-	t := table{align: "lrrr"}
-	t.row("", "cost", "bound", "gap")
+	t := table{align: "lrrrl"}
+	t.row("", "cost", "bound", "gap", "proven by")
 	for _, term := range p.Terms {
-		t.row("  "+term.Term, money(term.Cost), money(term.Bound), percent(gap(term.Cost, term.Bound)))
+		t.row("  "+term.Term, money(term.Cost), money(term.Bound), percent(gap(term.Cost, term.Bound)), term.By)
 	}
 	t.row("total", money(p.Plan.Cost.Total), money(p.Plan.Bound.Total), percent(p.Plan.Bound.Gap))
 	return t.text("")

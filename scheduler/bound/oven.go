@@ -16,11 +16,11 @@ type ovenBound struct {
 	share []Money
 }
 
-// oven counts loads. The mandrels of a type bound the pieces that a load can
-// hold of it, so its pieces take at least so many loads; types that no load can
-// cure together need loads of their own. On top of its loads, each piece
+// loadsByMandrels counts loads. The mandrels of a type bound the pieces that a
+// load can hold of it, so its pieces take at least so many loads; types that no
+// load can cure together need loads of their own. On top of its loads, each piece
 // stretches a cure by its weight.
-func oven(in *instance.Instance) ovenBound {
+func loadsByMandrels(in *instance.Instance) ovenBound {
 	pieces := wantedPieces(in)
 	b := ovenBound{share: make([]Money, len(in.Products))}
 	counts := countByType(in, pieces)

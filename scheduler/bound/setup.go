@@ -5,10 +5,10 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// setup counts the keys that must appear at each station and that nothing has
+// keysToSetUp counts the keys that must appear at each station and that nothing has
 // set up there at the start: neither the last set-up of a position nor released
 // work. The first task of each needs a set-up.
-func setup(in *instance.Instance) (sum Money) {
+func keysToSetUp(in *instance.Instance) (sum Money) {
 	pieces := wantedPieces(in)
 	for _, stage := range []shop.Stage{shop.Cut, shop.Tack, shop.Wrap} {
 		there := map[int]bool{instance.None: true}
