@@ -26,10 +26,13 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	if len(starts) == 0 {
 		return nil, ctx.Err()
 	}
-	a, iterations := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report})
+	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report})
 	p := a.Plan()
 	p.Bound = boundOf(in, p, low)
-	return &Result{Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a), Iterations: iterations, Stopped: r.stopped()}, nil
+	return &Result{
+		Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a),
+		Iterations: trace.Iterations, Stopped: r.stopped(), Trace: traceOf(in, trace),
+	}, nil
 }
 
 // A run is one call of Plan.

@@ -12,6 +12,7 @@ type Result struct {
 	Lines      []LineReport // those that cost most first
 	Iterations int
 	Stopped    string
+	Trace      Trace
 }
 
 // A BoundTerm is one cost term with its bound, and the name of what proves it:

@@ -120,6 +120,16 @@ func (w *world) readBoth(files []string, asJSON bool) (*shop.Shop, *plan.Plan, e
 	return s, p, err
 }
 
+// isSame reports whether two names stand for one file, be it there or not.
+func isSame(a, b string) bool {
+	infoA, errA := os.Stat(a)
+	infoB, errB := os.Stat(b)
+	if errA == nil && errB == nil {
+		return os.SameFile(infoA, infoB)
+	}
+	return a != standard && filepath.Clean(a) == filepath.Clean(b)
+}
+
 // writable reports, before any work is done, why a file can't be written.
 func writable(path string) error {
 	info, err := os.Stat(filepath.Dir(path))

@@ -5,7 +5,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 )
@@ -13,6 +12,7 @@ import (
 type planOptions struct {
 	searchOptions
 	out    string
+	trace  string
 	asJSON bool
 }
 
@@ -30,6 +30,7 @@ second Ctrl-C quits.
 		bind: func(set *flag.FlagSet) action {
 			o := &planOptions{}
 			set.StringVar(&o.out, "o", "", "write the plan to `FILE` (default: SHOP with .plan.json for its ending; standard output where SHOP is -)")
+			set.StringVar(&o.trace, "trace", "", "write to `FILE` what each move of the search brought, and how the cost fell: JSON, a row to a line")
 			set.BoolVar(&o.asJSON, "json", false, "print the summary, or a file's problems, as JSON")
 			o.searchOptions.bind(set, 0)
 			return o.run
@@ -40,6 +41,9 @@ second Ctrl-C quits.
 func (o *planOptions) run(ctx context.Context, w *world, files []string) error {
 	out := o.outFile(files[0])
 	if err := o.checkOut(files[0], out); err != nil {
+		return err
+	}
+	if err := o.checkTrace(files[0], out); err != nil {
 		return err
 	}
 	s, err := w.readShop(files[0], o.asJSON)
@@ -72,12 +76,23 @@ func (o *planOptions) checkOut(shopFile, out string) error {
 		}
 		return nil
 	}
-	from, errFrom := os.Stat(shopFile)
-	to, errTo := os.Stat(out)
-	if errFrom == nil && errTo == nil && os.SameFile(from, to) {
+	if isSame(shopFile, out) {
 		return bad("plan: %s is the shop file itself; name another with -o", out)
 	}
 	return writable(out)
+}
+
+// checkTrace refuses a place for the trace that is another file's.
+func (o *planOptions) checkTrace(shopFile, out string) error {
+	switch {
+	case o.trace == "":
+		return nil
+	case o.trace == standard:
+		return bad("plan: the trace wants a file of its own, not standard output")
+	case isSame(shopFile, o.trace) || isSame(out, o.trace):
+		return bad("plan: %s is the shop's or the plan's file; name another with -trace", o.trace)
+	}
+	return writable(o.trace)
 }
 
 // deliver writes the plan and its summary; where the plan takes standard
@@ -92,9 +107,26 @@ func (o *planOptions) deliver(w *world, p *planned, out string) error {
 	} else if err := write(out, p.Plan.Encode()); err != nil {
 		return fmt.Errorf("writing %s: %w", out, err)
 	}
+	if err := o.deliverTrace(p); err != nil {
+		return err
+	}
 	if o.asJSON {
 		return w.json(p.facts(out))
 	}
 	_, err := fmt.Fprint(summary, p.summary(out))
 	return err
+}
+
+func (o *planOptions) deliverTrace(p *planned) error {
+	if o.trace == "" {
+		return nil
+	}
+	rows, err := p.traceRows()
+	if err == nil {
+		err = write(o.trace, rows)
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", o.trace, err)
+	}
+	return nil
 }

@@ -52,6 +52,17 @@ func yardResult(t *testing.T, s *shop.Shop) *scheduler.Result {
 			{Term: "oven", Cost: 80.7, Bound: 60.525, By: "loads by mandrels"},
 			{Term: "setup", Cost: 13, Bound: 13, By: "keys to set up"},
 		},
+		Trace: scheduler.Trace{
+			Moves: []scheduler.MoveTally{
+				{Move: "repack", Drawn: 800, Proposed: 500, Placed: 90, Kept: 12, Bettered: 3, Gain: 97.3},
+				{Move: "shift", Drawn: 400, Proposed: 400},
+			},
+			Points: []scheduler.TracePoint{
+				{Heat: 1, Best: 600, Current: 600},
+				{Heat: 1, Island: 1, Best: 650, Current: 650},
+				{Heat: 2, Iteration: 600, Best: 502.7, Current: 511.25},
+			},
+		},
 		Lines: []scheduler.LineReport{
 			{Line: "W3", Product: "SURF11", Quantity: 3, Due: s.Demand[2].Due, UnallocatedSets: 3, Cost: 324, Binds: []scheduler.Binding{
 				{Kind: "mandrel", ID: "M-19", What: "8 of 10 are out in the only load that hangs long enough.", How: "Two more M-19 would bring the line in."},
@@ -168,6 +179,16 @@ func TestPlan_PlannerFails(t *testing.T) {
 	if got := files(t, shopFile); len(got) != 1 {
 		t.Errorf("files %v, want only the shop", got)
 	}
+}
+
+// The trace goes to a file of its own, a row to a line.
+func TestPlan_Trace(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "trace.jsonl")
+	s := newTrial(planYard(t))
+	if code := s.command("plan", yardFile, "-o", os.DevNull, "-trace", file); code != exitFine {
+		t.Fatalf("exit %d, standard error %q", code, s.err.String())
+	}
+	golden(t, "trace.jsonl", content(t, file))
 }
 
 // The options reach the planner; without any, the planner's own effort, seed 1

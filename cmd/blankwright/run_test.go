@@ -96,6 +96,10 @@ func TestRun_UsageErrors(t *testing.T) {
 		{"help on nothing known", "help frob", `no help on "frob"`},
 		{"plan in a missing folder", "plan " + yardFile + " -o testdata/none/p.json", "can't be written: no such file"},
 		{"plan over the shop", "plan " + yardFile + " -o testdata/../" + yardFile, "the shop file itself"},
+		{"trace on standard output", "plan " + yardFile + " -o " + os.DevNull + " -trace -", "a file of its own"},
+		{"trace over the shop", "plan " + yardFile + " -o " + os.DevNull + " -trace ./" + yardFile, "the shop's or the plan's file"},
+		{"trace over the plan", "plan " + yardFile + " -o testdata/none.json -trace testdata/golden/../none.json", "the shop's or the plan's file"},
+		{"trace in a missing folder", "plan " + yardFile + " -o " + os.DevNull + " -trace testdata/none/t", "can't be written"},
 		{"plan over a folder", "plan " + yardFile + " -o testdata/golden", "it is a folder"},
 	}
 	for _, test := range tests {

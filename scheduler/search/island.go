@@ -18,6 +18,10 @@ type island struct {
 	start  float64 // how much worse a change may be at first, about
 	press  pressure
 	done   int
+	heats  int // so far, with that under way
+
+	tallies []Tally // by move
+	points  []Point
 }
 
 // cold is the temperature at a heat's end, as a share of that at first.
@@ -26,13 +30,14 @@ const cold = 0.02
 func newIsland(a *answer.Answer, seed uint64, number int) *island {
 	return &island{
 		number: number, a: a, r: rand.New(rand.NewPCG(seed, uint64(number))), moves: newChoice(),
-		best: a.Cost().Total(), kept: a.Snapshot(),
+		best: a.Cost().Total(), kept: a.Snapshot(), tallies: newTallies(),
 	}
 }
 
 // heat lets an island go on from its best answer at a temperature, given as a
 // share of what a load costs with its late sets.
 func (is *island) heat(hot float64) {
+	is.heats++
 	is.a.Restore(is.kept)
 	is.start = hot * float64(is.best) / float64(len(is.a.Loads)+1)
 	is.press = newPressure(is.a)
@@ -47,15 +52,19 @@ func (is *island) step(progress float64) {
 		is.moves.learn()
 	}
 	m := is.moves.draw(is.r)
+	tally := &is.tallies[m]
+	tally.Drawn++
 	c, ok := is.moves.moves[m].Propose(is.a, is.r)
 	if !ok {
 		return
 	}
+	tally.Proposed++
 	before := is.judged()
 	if !is.a.Try(c) {
 		is.moves.note(m, 0)
 		return
 	}
+	tally.Placed++
 	after := is.judged()
 	is.moves.note(m, before-after)
 	if after > before+is.allowance(progress) {
@@ -63,7 +72,10 @@ func (is *island) step(progress float64) {
 		return
 	}
 	is.a.Keep()
+	tally.Kept++
 	if cost := is.a.Cost().Total(); cost < is.best {
+		tally.Bettered++
+		tally.Gain += is.best - cost
 		is.best, is.kept = cost, is.a.Snapshot()
 	}
 }

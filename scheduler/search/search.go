@@ -8,6 +8,7 @@
 package search
 
 import (
+	"slices"
 	"sort"
 	"sync"
 	"sync/atomic"
@@ -55,9 +56,9 @@ func heatsFor(effort int, first *answer.Answer) []heat {
 func StartsFor(effort int, first *answer.Answer) int { return heatsFor(effort, first)[0].islands }
 
 // Improve searches from the given answers, at most Starts of them, and returns
-// the best answer found with the iterations done. It keeps none of the answers
+// the best answer found with how the search went. It keeps none of the answers
 // as they were.
-func Improve(starts []*answer.Answer, o Options) (*answer.Answer, int) {
+func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 	s := newSearch(starts, o)
 	for _, h := range heatsFor(o.Effort, starts[0]) {
 		s.run(h)
@@ -67,12 +68,13 @@ func Improve(starts []*answer.Answer, o Options) (*answer.Answer, int) {
 	}
 	best := s.islands[0]
 	best.a.Restore(best.kept)
-	return best.a, int(s.done.Load())
+	return best.a, s.trace()
 }
 
 type search struct {
 	o       Options
-	islands []*island // the best first
+	islands []*island // those left, the best first
+	all     []*island // by number
 	stop    atomic.Bool
 	done    atomic.Int64
 	least   atomic.Int64 // best cost of all islands, for reports only
@@ -83,6 +85,7 @@ func newSearch(starts []*answer.Answer, o Options) *search {
 	for i, a := range starts {
 		s.islands = append(s.islands, newIsland(a, o.Seed, i))
 	}
+	s.all = slices.Clone(s.islands)
 	s.rank()
 	s.least.Store(s.islands[0].best)
 	return s
@@ -107,9 +110,13 @@ func (s *search) anneal(i int, is *island, n int, hot float64) {
 		if k%reportEvery == 0 {
 			s.note(i, is.best)
 		}
+		if k%max(1, n/pointsPerHeat) == 0 {
+			is.point()
+		}
 		is.step(float64(k) / float64(n))
 		s.done.Add(1)
 	}
+	is.point()
 }
 
 // reportEvery is how many iterations lie between two reports.

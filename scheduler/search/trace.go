@@ -1,0 +1,78 @@
+package search
+
+import (
+	"cmp"
+	"slices"
+
+	"blankwright/scheduler/answer"
+	"blankwright/scheduler/search/move"
+)
+
+// A Trace tells how a search went. It is the same for the same search,
+// whatever the number of processors; of one that was stopped, what it tells is
+// true but hangs on the clock.
+type Trace struct {
+	Iterations int     // of all islands together
+	Moves      []Tally // in the order of move.All, over all islands
+	Points     []Point // by heat, then by island, then by iteration
+}
+
+// A Tally counts what one move did. Drawn, over all moves, makes up the
+// iterations; each count after it is a part of the one before.
+type Tally struct {
+	Move     string
+	Drawn    int // how often it was its turn
+	Proposed int // it found a change to propose
+	Placed   int // the timetable had room for that
+	Kept     int // it was not undone
+	Bettered int // its island had no better answer before
+	// Gain is by how much it bettered the best answer of its island, summed:
+	// over all moves, what lies between an island's first answer and its best.
+	Gain answer.Money
+}
+
+// A Point is where an island stands after so many iterations of its own.
+type Point struct {
+	Heat, Island, Iteration int // heats count from 1, islands from 0
+	Best, Current           answer.Money
+}
+
+// pointsPerHeat is how many points are taken down of an island's heat, about.
+const pointsPerHeat = 50
+
+func newTallies() []Tally {
+	tallies := make([]Tally, len(move.All()))
+	for i, m := range move.All() {
+		tallies[i].Move = m.Name()
+	}
+	return tallies
+}
+
+func (t *Tally) add(other *Tally) {
+	t.Drawn += other.Drawn
+	t.Proposed += other.Proposed
+	t.Placed += other.Placed
+	t.Kept += other.Kept
+	t.Bettered += other.Bettered
+	t.Gain += other.Gain
+}
+
+// point takes down where an island stands.
+func (is *island) point() {
+	is.points = append(is.points, Point{is.heats, is.number, is.done, is.best, is.a.Cost().Total()})
+}
+
+// trace gathers what the islands took down, those that gave up included.
+func (s *search) trace() *Trace {
+	t := &Trace{Iterations: int(s.done.Load()), Moves: newTallies()}
+	for _, is := range s.all {
+		for i := range is.tallies {
+			t.Moves[i].add(&is.tallies[i])
+		}
+		t.Points = append(t.Points, is.points...)
+	}
+	slices.SortStableFunc(t.Points, func(a, b Point) int {
+		return cmp.Or(cmp.Compare(a.Heat, b.Heat), cmp.Compare(a.Island, b.Island))
+	})
+	return t
+}
