@@ -56,6 +56,7 @@ func (is *island) step(progress float64) {
 	tally.Drawn++
 	c, ok := is.moves.moves[m].Propose(is.a, is.r)
 	if !ok {
+		is.moves.note(m, 0)
 		return
 	}
 	tally.Proposed++
