@@ -5,5 +5,5 @@
 // The problems' files are not part of this project. They are read from beside
 // it; where they are missing, a test that asks for them is skipped, and fails
 // where CI=true. Nothing but tests may import this package, which is why it may
-// read files. It knows the file types of shop, and shoptest's bare shop.
+// read files. It knows the file types of shop and plan, and shoptest's bare shop.
 package benchtest
