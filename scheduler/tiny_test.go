@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"blankwright/scheduler"
+	"blankwright/scheduler/bound"
 	"blankwright/scheduler/check"
+	"blankwright/scheduler/instance"
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
@@ -77,6 +79,10 @@ func expectOptimum(t *testing.T, name string, s *shop.Shop) (best optimum, ok bo
 		return best, false
 	}
 	expectValid(t, name, s, p, cost)
+	in := instance.New(s)
+	if low := in.Price(bound.Of(in).Total()); low > cost+0.001 {
+		t.Errorf("%s: the bound is %g, the cheapest plan costs %g", name, low, cost)
+	}
 	best.loads = len(p.Loads)
 	for seed := range uint64(2) {
 		got := planned(t, s, scheduler.Options{Seed: seed + 1, Effort: 3000}).Plan.Cost.Total

@@ -88,7 +88,10 @@ func (b *lateTransport) addLines(product int) {
 		if b.in.Sections[s].Mandrel == b.mandrel {
 			pieces++
 		}
-		first = max(first, b.firstDay(s))
+		// Sets that find pieces under way need no new one.
+		if b.in.Standing(s) == b.in.Products[product].Stock {
+			first = max(first, firstDay(b.in, s))
+		}
 	}
 	for _, l := range b.in.Products[product].Lines {
 		if line := &b.in.Lines[l]; !line.Free {
@@ -96,21 +99,6 @@ func (b *lateTransport) addLines(product int) {
 			b.tr.demand = append(b.tr.demand, pieces*line.Quantity)
 		}
 	}
-}
-
-// noDay is a day past every horizon.
-const noDay = 1 << 30
-
-func (b *lateTransport) firstDay(section int) int {
-	if !b.in.Carried(section) {
-		return noDay
-	}
-	path := alone.Quickest(b.in, section, b.in.Mandrels[b.in.Sections[section].Mandrel].From[0])
-	done := path.Trimmed()
-	if done >= instance.Never {
-		return noDay
-	}
-	return b.in.Day(done)
 }
 
 // addRounds adds a source for each day on which mandrels can give off pieces:

@@ -57,24 +57,6 @@ func perSet(in *instance.Instance, section int) int {
 	return int(1/in.Sections[section].Yield) + 1
 }
 
-// wantedPieces returns, by section, the pieces that must be started so that
-// everything that can be made of what is wanted is.
-func wantedPieces(in *instance.Instance) []int {
-	pieces := make([]int, len(in.Sections))
-	for p := range in.Products {
-		sets := in.Wanted(p)
-		for _, s := range in.Products[p].Sections {
-			if !in.Carried(s) {
-				sets = min(sets, in.Standing(s))
-			}
-		}
-		for _, s := range in.Products[p].Sections {
-			pieces[s] = in.Starts(s, sets)
-		}
-	}
-	return pieces
-}
-
 // A typeCount is the loads that the pieces of one mandrel type take, and the
 // least that such a load costs.
 type typeCount struct {

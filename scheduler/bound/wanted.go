@@ -1,0 +1,41 @@
+package bound
+
+import (
+	"blankwright/scheduler/alone"
+	"blankwright/scheduler/instance"
+)
+
+// wantedPieces returns, by section, the pieces that must be started so that
+// everything that can be made of what is wanted is.
+func wantedPieces(in *instance.Instance) []int {
+	pieces := make([]int, len(in.Sections))
+	for p := range in.Products {
+		sets := in.Wanted(p)
+		for _, s := range in.Products[p].Sections {
+			if standing := in.Standing(s); standing < sets && firstDay(in, s) == noDay {
+				sets = standing
+			}
+		}
+		for _, s := range in.Products[p].Sections {
+			pieces[s] = in.Starts(s, sets)
+		}
+	}
+	return pieces
+}
+
+// noDay is a day past every horizon.
+const noDay = 1 << 30
+
+// firstDay returns the day on which a new piece of a section can be done at the
+// earliest; noDay where none can.
+func firstDay(in *instance.Instance, section int) int {
+	if !in.Carried(section) {
+		return noDay
+	}
+	path := alone.Quickest(in, section, in.Mandrels[in.Sections[section].Mandrel].From[0])
+	done := path.Trimmed()
+	if done >= instance.Never {
+		return noDay
+	}
+	return in.Day(done)
+}
