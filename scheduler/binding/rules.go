@@ -90,8 +90,7 @@ func (r *reporter) row(section int) *shop.Section {
 // hangs reports whether a rack takes a piece of a section in any of the ovens.
 func (r *reporter) hangs(section int, ways []instance.Way) bool {
 	return slices.ContainsFunc(ways, func(w instance.Way) bool {
-		_, ok := r.in.Ovens[w.Oven].Room.Pack([]rack.Run{{Section: section, Pieces: 1}})
-		return ok
+		return r.in.Ovens[w.Oven].Room.Fits([]rack.Run{{Section: section, Pieces: 1}})
 	})
 }
 

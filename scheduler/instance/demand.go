@@ -203,7 +203,7 @@ func (in *Instance) Carried(section int) bool {
 		return false
 	}
 	for _, way := range in.Ways(section) {
-		if _, ok := in.Ovens[way.Oven].Room.Pack([]rack.Run{{Section: section, Pieces: 1}}); ok {
+		if in.Ovens[way.Oven].Room.Fits([]rack.Run{{Section: section, Pieces: 1}}) {
 			return true
 		}
 	}

@@ -1,6 +1,9 @@
 package rack
 
-import "sort"
+import (
+	"sort"
+	"sync"
+)
 
 // An Oven is the room that racks share.
 type Oven struct {
@@ -8,6 +11,7 @@ type Oven struct {
 	MaxKg  float64
 	hanger *Hanger
 	combos []combo // the sets of racks worth trying: fewest racks first, then the least tare
+	spare  sync.Pool
 }
 
 // A combo is a set of racks, with all their levels, the lowest clear height
@@ -87,87 +91,30 @@ func tare(kinds []*Kind) (kg float64) {
 // Sections longest first fill the levels that clear them most tightly; the
 // first set of racks that takes everything is taken. Where none does, Pack
 // tries out other ways, but not forever: it may miss a way that there is.
-func (o *Oven) Pack(runs []Run) ([]Rack, bool) {
-	sorted := append(make([]Run, 0, len(runs)), runs...)
-	rank := o.hanger.rank
-	sort.Slice(sorted, func(i, j int) bool { return rank[sorted[i].Section] < rank[sorted[j].Section] })
-	kg, pegs := o.hanger.Kg(sorted), 0
-	for _, r := range sorted {
-		pegs += r.Pieces * o.hanger.least[r.Section]
+func (o *Oven) Pack(runs []Run) (racks []Rack, ok bool) {
+	h := o.hanging()
+	if ok = h.hang(runs); ok {
+		racks = h.racks()
 	}
-	var room [64]bar
-	for i := range o.combos {
-		c := &o.combos[i]
-		if pegs > c.pegs || kg+c.tare > o.MaxKg+epsilon {
-			continue
-		}
-		if racks, ok := o.hang(sorted, c.kinds, append(room[:0], c.bars...)); ok {
-			return racks, true
-		}
-	}
-	return o.ponder(sorted, kg, pegs)
+	o.spare.Put(h)
+	return racks, ok
 }
 
-// A bar is one level of one rack while it is being filled.
-type bar struct {
-	level       *Level
-	rack, index int
-	free        int // pegs
+// Fits reports whether Pack finds room for runs.
+func (o *Oven) Fits(runs []Run) bool {
+	h := o.hanging()
+	ok := h.hang(runs)
+	o.spare.Put(h)
+	return ok
 }
 
-// hang fills the bars; it builds the racks only once everything hangs.
-func (o *Oven) hang(runs []Run, combo []*Kind, bars []bar) ([]Rack, bool) {
-	var room [64]float64
-	free := room[:0]
-	for _, k := range combo {
-		free = append(free, k.MaxKg)
+// hanging returns a hanging to be put back among the spare ones: what fits is
+// asked so often, and by several searches at once, that each keeps its memory.
+func (o *Oven) hanging() *hanging {
+	if h, ok := o.spare.Get().(*hanging); ok {
+		return h
 	}
-	var list [256]hung
-	hangs := list[:0]
-	for _, run := range runs {
-		left := run.Pieces
-		kg := o.hanger.pieces[run.Section].Kg
-		for b := range bars {
-			pegs := o.hanger.pegs[run.Section][bars[b].level.id]
-			if left == 0 {
-				break
-			}
-			if pegs == 0 {
-				continue
-			}
-			n := min(left, bars[b].free/pegs, bear(free[bars[b].rack], kg))
-			if n <= 0 {
-				continue
-			}
-			left -= n
-			bars[b].free -= n * pegs
-			free[bars[b].rack] -= float64(n) * kg
-			hangs = append(hangs, hung{b, Run{run.Section, n}})
-		}
-		if left > 0 {
-			return nil, false
-		}
-	}
-	return filled(combo, bars, hangs), true
-}
-
-// A hung is pieces on a bar.
-type hung struct {
-	bar int
-	run Run
-}
-
-// filled returns the racks of a set with what hangs on their bars.
-func filled(combo []*Kind, bars []bar, hangs []hung) []Rack {
-	racks := make([]Rack, len(combo))
-	for r, k := range combo {
-		racks[r] = Rack{Kind: k, Levels: make([][]Run, len(k.Levels))}
-	}
-	for _, h := range hangs {
-		level := &racks[bars[h.bar].rack].Levels[bars[h.bar].index]
-		*level = append(*level, h.run)
-	}
-	return racks
+	return &hanging{oven: o}
 }
 
 // bear returns how many pieces of kg each a rack bears that has free kg left.
