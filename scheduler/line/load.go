@@ -31,6 +31,7 @@ type Load struct {
 	Tasks                       []Task
 	rackFrom, rackTo            Tick
 	placed                      bool
+	starts                      []TaskStart // as they stand; nil since one of them moved
 }
 
 // A Task is some pieces of one run at one stage. Its End never moves once it
@@ -80,11 +81,7 @@ const (
 
 // Fits reports whether an oven takes runs as one load.
 func Fits(in *instance.Instance, oven int, runs []rack.Run) bool {
-	if !enoughMandrels(in, runs) {
-		return false
-	}
-	_, ok := in.Ovens[oven].Room.Pack(runs)
-	return ok
+	return enoughMandrels(in, runs) && in.Ovens[oven].Room.Fits(runs)
 }
 
 // enoughMandrels reports whether the shop has the mandrels that runs hold while
@@ -120,15 +117,19 @@ func (l *Load) Placed() bool { return l.placed }
 // Again returns a copy of what was decided of a load, not placed.
 func (l *Load) Again() *Load {
 	c := *l
-	c.Tasks, c.placed, c.Tries = nil, false, usualTries
+	c.Tasks, c.starts, c.placed, c.Tries = nil, nil, false, usualTries
 	return &c
 }
 
-// batches calls f for each transfer batch of a run, in order.
-func batches(pieces, transfer int, f func(pieces int)) {
-	for pieces > 0 {
-		n := min(pieces, transfer)
-		f(n)
-		pieces -= n
+// Trims returns the trim tasks of a placed load.
+func (l *Load) Trims() []Task {
+	first := 0
+	for first < len(l.Tasks) && l.Tasks[first].Stage != shop.Trim {
+		first++
 	}
+	end := first
+	for end < len(l.Tasks) && l.Tasks[end].Stage == shop.Trim {
+		end++
+	}
+	return l.Tasks[first:end]
 }

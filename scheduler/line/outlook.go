@@ -23,8 +23,10 @@ type need struct {
 	lead     Tick
 }
 
-func (t *Timetable) outlook(l *Load) *outlook {
-	o := &outlook{maxOpen: instance.Never}
+// lookAt returns the outlook of a load, until that of the next is asked for.
+func (t *Timetable) lookAt(l *Load) *outlook {
+	o := &t.look
+	*o = outlook{maxOpen: instance.Never, people: o.people[:0], mandrels: o.mandrels[:0], racks: o.racks[:0]}
 	for _, run := range l.Runs {
 		section := &t.in.Sections[run.Section]
 		last := min(run.Pieces, (run.Pieces-1)%t.in.Transfer+1)
@@ -43,7 +45,7 @@ func (t *Timetable) outlook(l *Load) *outlook {
 			o.work[stage] += t.in.Work(stage, run.Section, 0, run.Pieces)
 		}
 	}
-	o.people = t.peopleMinutes(o)
+	t.addPeople(o)
 	for _, r := range l.Racks {
 		o.racks = addNeed(o.racks, r.Kind.Rack, 1, 0)
 	}
@@ -93,16 +95,17 @@ func (t *Timetable) soon(l *Load, o *outlook, in, out Tick) (stop Obstacle, ok b
 	return worst, worst.fatal || worst.delay > 0
 }
 
-// peopleMinutes sums the minutes of people that a load's work before the oven
-// takes of each crew.
-func (t *Timetable) peopleMinutes(o *outlook) []Tick {
-	sum := make([]Tick, len(t.crews))
+// addPeople sums the minutes of people that a load's work before the oven takes
+// of each crew.
+func (t *Timetable) addPeople(o *outlook) {
+	for range t.crews {
+		o.people = append(o.people, 0)
+	}
 	for _, stage := range []shop.Stage{shop.Cut, shop.Tack, shop.Roll, shop.Wrap} {
 		if s := &t.in.Stations[stage]; s.Crew != instance.None {
-			sum[s.Crew] += o.work[stage] * s.People
+			o.people[s.Crew] += o.work[stage] * s.People
 		}
 	}
-	return sum
 }
 
 // crowded returns by how many minutes all of a load's work at a stage, spread

@@ -20,7 +20,7 @@ func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
 	mark := t.Mark()
 	ready := l.Target
 	step := Tick(1)
-	look := t.outlook(l)
+	look := t.lookAt(l)
 	for range l.Tries {
 		in, out, ok := t.ovens[l.Oven].slot(ready, l.Cure, t.in.Horizon)
 		if !ok || in > l.Latest {
@@ -81,8 +81,10 @@ func (t *Timetable) tryPatience(l *Load, patience Tick) (Obstacle, bool) {
 	// The oven first: its loading and unloading need people whom the load's own
 	// tasks would take.
 	t.hangIn(l)
-	a := newAttempt(t, l, patience)
-	if !a.downstream() {
+	a := t.newAttempt(l, patience)
+	// Pulling before anything upstream, which must know when mandrels and racks are
+	// free again.
+	if !a.downstream(shop.Pull) || !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
 		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
 	}
 	if stop, ok := a.upstream(); !ok {
@@ -97,30 +99,37 @@ type attempt struct {
 	l        *Load
 	patience Tick
 	batches  []batch
-	next     int // of the load's tasks
+	order    []int // of the batches, downstream
+	next     int   // of the load's tasks
+	runs     runOrder
 }
 
 // A batch is one transfer batch of one run on its way through the stages.
 type batch struct {
 	section, pieces int
 	due             Tick // when the stage before must have ended
+	ready           Tick // when the stage behind can begin
 	back            Tick // when its mandrels are free again
 }
 
-func newAttempt(t *Timetable, l *Load, patience Tick) *attempt {
-	a := &attempt{t: t, l: l, patience: patience}
+// newAttempt begins the next attempt. There is one at a time.
+func (t *Timetable) newAttempt(l *Load, patience Tick) *attempt {
+	a := &t.attempt
+	a.t, a.l, a.patience, a.next, a.batches = t, l, patience, 0, a.batches[:0]
+	ready := l.Out + t.in.Profiles[l.Profile].Rest
 	tasks := 0
-	for _, run := range t.upstreamOrder(l) {
-		batches(run.Pieces, t.in.Transfer, func(n int) {
-			a.batches = append(a.batches, batch{section: run.Section, pieces: n, due: l.In})
+	for _, run := range a.runs.upstream(t, l) {
+		for left := run.Pieces; left > 0; left -= t.in.Transfer {
+			a.batches = append(a.batches, batch{section: run.Section, pieces: min(left, t.in.Transfer), due: l.In, ready: ready})
 			tasks += shop.StageCount - 1 + len(t.in.Sections[run.Section].Cuts)
-		})
+		}
 	}
+	a.orderDownstream()
 	if cap(l.Tasks) < tasks {
 		l.Tasks = t.tasksFor(tasks)
 	}
 	l.Tasks = l.Tasks[:tasks]
-	l.rackFrom, l.rackTo = l.In, l.Out
+	l.rackFrom, l.rackTo, l.starts = l.In, l.Out, nil
 	return a
 }
 
@@ -142,27 +151,20 @@ func (a *attempt) put(stage shop.Stage, b *batch, prepreg int, work Tick, g gap)
 	a.t.addTask(task)
 }
 
-// downstream pulls, strips and trims, each batch as early as it can: first those
+// downstream pulls, strips or trims, each batch as early as it can: first those
 // whose mandrels are scarcest.
-func (a *attempt) downstream() bool {
-	order := a.downstreamOrder()
-	ready := make([]Tick, len(a.batches))
-	for i := range ready {
-		ready[i] = a.l.Out + a.t.in.Profiles[a.l.Profile].Rest
-	}
-	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
-		for _, i := range order {
-			b := &a.batches[i]
-			g, work, ok := a.earliest(stage, b, ready[i])
-			if !ok {
-				return false
-			}
-			a.put(stage, b, instance.None, work, g)
-			ready[i] = g.end
-			if stage == shop.Pull {
-				b.back = a.t.cleaned(g.end, a.t.in.Sections[b.section].Mandrel)
-				a.l.rackTo = max(a.l.rackTo, g.end)
-			}
+func (a *attempt) downstream(stage shop.Stage) bool {
+	for _, i := range a.order {
+		b := &a.batches[i]
+		g, work, ok := a.earliest(stage, b, b.ready)
+		if !ok {
+			return false
+		}
+		a.put(stage, b, instance.None, work, g)
+		b.ready = g.end
+		if stage == shop.Pull {
+			b.back = a.t.cleaned(g.end, a.t.in.Sections[b.section].Mandrel)
+			a.l.rackTo = max(a.l.rackTo, g.end)
 		}
 	}
 	return true

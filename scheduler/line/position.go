@@ -11,7 +11,7 @@ type position struct {
 	number   int
 	calendar *instance.Calendar
 	last     int // the key before its first task
-	slots    []slot
+	slots    series[slot]
 	desk     *desk
 }
 
@@ -54,13 +54,13 @@ func (d *desk) back(t *Task) {
 }
 
 // task returns the task of the i-th slot.
-func (p *position) task(i int) *Task { return p.desk.tasks[p.slots[i].ticket] }
+func (p *position) task(i int) *Task { return p.desk.tasks[p.slots.at(i).ticket] }
 
 // after returns the index of the first slot that starts at or after t.
 func (p *position) after(t Tick) int {
-	low, high := 0, len(p.slots)
+	low, high := 0, p.slots.len()
 	for low < high {
-		if mid := (low + high) / 2; p.slots[mid].start() < t {
+		if mid := (low + high) / 2; p.slots.at(mid).start() < t {
 			low = mid + 1
 		} else {
 			high = mid
@@ -71,9 +71,9 @@ func (p *position) after(t Tick) int {
 
 // endsAfter returns the index of the first slot that ends after t.
 func (p *position) endsAfter(t Tick) int {
-	low, high := 0, len(p.slots)
+	low, high := 0, p.slots.len()
 	for low < high {
-		if mid := (low + high) / 2; p.slots[mid].end() <= t {
+		if mid := (low + high) / 2; p.slots.at(mid).end() <= t {
 			low = mid + 1
 		} else {
 			high = mid
@@ -85,7 +85,7 @@ func (p *position) endsAfter(t Tick) int {
 // index returns where a task stands.
 func (p *position) index(task *Task) int {
 	i := p.after(task.Start)
-	for p.slots[i].ticket != task.ticket {
+	for p.slots.at(i).ticket != task.ticket {
 		i++
 	}
 	return i
@@ -93,15 +93,12 @@ func (p *position) index(task *Task) int {
 
 func (p *position) insert(task *Task) {
 	p.desk.hand(task)
-	i := p.after(task.Start + 1)
-	p.slots = append(p.slots, slot{})
-	copy(p.slots[i+1:], p.slots[i:])
-	p.slots[i] = slot{int32(task.Start), int32(task.End), int32(task.key), task.ticket, task.Setup, task.Load == nil}
+	p.slots.insert(p.after(task.Start+1),
+		slot{int32(task.Start), int32(task.End), int32(task.key), task.ticket, task.Setup, task.Load == nil})
 }
 
 func (p *position) remove(task *Task) {
-	i := p.index(task)
-	p.slots = append(p.slots[:i], p.slots[i+1:]...)
+	p.slots.remove(p.index(task))
 	p.desk.back(task)
 }
 
@@ -110,7 +107,7 @@ func (p *position) keyBefore(i int) int {
 	if i == 0 {
 		return p.last
 	}
-	return int(p.slots[i-1].key)
+	return int(p.slots.at(i - 1).key)
 }
 
 // freeFrom returns when the position is free for a task before the i-th slot.
@@ -118,7 +115,7 @@ func (p *position) freeFrom(i int) Tick {
 	if i == 0 {
 		return 0
 	}
-	return max(0, p.slots[i-1].end())
+	return max(0, p.slots.at(i-1).end())
 }
 
 // A gap is room on a position for one task, with what its set-up means for
@@ -144,8 +141,8 @@ const (
 
 // latestEnd bounds from above where a task in the gap before the i-th can end.
 func (p *position) latestEnd(i int, due Tick) Tick {
-	if i < len(p.slots) {
-		return min(due, p.slots[i].end())
+	if i < p.slots.len() {
+		return min(due, p.slots.at(i).end())
 	}
 	return due
 }
@@ -163,14 +160,14 @@ type want struct {
 // limit. The gap is refused where the task behind would need a set-up for which
 // it has no room.
 func (p *position) latest(w *want, i int, limit Tick) (g gap, ok bool) {
-	if limit-p.freeFrom(i) < w.work || i < len(p.slots) && p.tight(w, i) {
+	if limit-p.freeFrom(i) < w.work || i < p.slots.len() && p.tight(w, i) {
 		return g, false
 	}
 	g = gap{position: p, index: i}
 	if w.key != instance.None && w.key != p.keyBefore(i) {
 		g.setup, g.extra = true, 1
 	}
-	if i < len(p.slots) {
+	if i < p.slots.len() {
 		room, ok := p.roomBefore(w, &g)
 		if !ok {
 			return g, false
@@ -182,7 +179,7 @@ func (p *position) latest(w *want, i int, limit Tick) (g gap, ok bool) {
 
 // tight reports at a glance that the gap before the i-th slot is too small.
 func (p *position) tight(w *want, i int) bool {
-	behind := &p.slots[i]
+	behind := p.slots.at(i)
 	room := behind.start()
 	if behind.setup && int(behind.key) == w.key {
 		room = behind.end()
@@ -193,7 +190,7 @@ func (p *position) tight(w *want, i int) bool {
 // roomBefore returns where the task behind a gap will start, and notes in the
 // gap what happens to its set-up.
 func (p *position) roomBefore(w *want, g *gap) (Tick, bool) {
-	behind := &p.slots[g.index]
+	behind := p.slots.at(g.index)
 	if w.key == instance.None || behind.released {
 		return behind.start(), true
 	}
@@ -306,14 +303,14 @@ func (p *position) earliest(w *want, ready, horizon Tick) (g gap, ok bool) {
 		if end > horizon {
 			return g, false
 		}
-		if i < len(p.slots) && end > p.slots[i].start() {
+		if i < p.slots.len() && end > p.slots.at(i).start() {
 			i++
 			continue
 		}
 		if w.crew != nil {
 			if lack, short := p.lacking(w.crew, start, end, w.people); short {
 				at = w.crew.back(lack, w.people)
-				for i < len(p.slots) && p.slots[i].end() <= at {
+				for i < p.slots.len() && p.slots.at(i).end() <= at {
 					i++
 				}
 				continue

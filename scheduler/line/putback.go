@@ -9,13 +9,16 @@ type TaskStart struct {
 	Setup bool
 }
 
-// Starts returns the starts of a load's tasks.
+// Starts returns the starts of a load's tasks, as they stand now. The caller does
+// not change them.
 func (l *Load) Starts() []TaskStart {
-	starts := make([]TaskStart, len(l.Tasks))
-	for i := range l.Tasks {
-		starts[i] = TaskStart{l.Tasks[i].Start, l.Tasks[i].Setup}
+	if l.starts == nil {
+		l.starts = make([]TaskStart, len(l.Tasks))
+		for i := range l.Tasks {
+			l.starts[i] = TaskStart{l.Tasks[i].Start, l.Tasks[i].Setup}
+		}
 	}
-	return starts
+	return l.starts
 }
 
 // Clear takes out all the loads of a timetable at once.
@@ -42,6 +45,7 @@ func (t *Timetable) PutBack(loads []*Load, starts [][]TaskStart) {
 			t.racks[r.Kind.Rack].take(l.rackFrom, l.rackTo, 1)
 		}
 		t.ovens[l.Oven].take(l)
+		l.starts = starts[n]
 	}
 }
 

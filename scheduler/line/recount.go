@@ -12,8 +12,8 @@ import (
 func (t *Timetable) Recount() (setups [shop.StageCount]int) {
 	for st := range t.positions {
 		for _, p := range t.positions[st] {
-			for i := range p.slots {
-				s := &p.slots[i]
+			for i := range p.slots.len() {
+				s := p.slots.at(i)
 				if !s.released && s.key != instance.None && int(s.key) != p.keyBefore(i) {
 					setups[st]++
 				}

@@ -46,8 +46,8 @@ func (t *Timetable) keepPositions() {
 		}
 		p := t.positions[task.Stage][task.Position]
 		stand := *task
-		if n := len(p.slots); n > 0 {
-			stand.End = max(stand.End, p.slots[n-1].end())
+		if n := p.slots.len(); n > 0 {
+			stand.End = max(stand.End, p.slots.at(n-1).end())
 		}
 		p.insert(&stand)
 	}

@@ -48,7 +48,7 @@ func (t *Timetable) mend(l *Load, upset []*Load) []*Load {
 		}
 		p := t.positions[gone.Stage][gone.Position]
 		at := p.after(gone.Start)
-		if at == len(p.slots) || p.slots[at].released {
+		if at == p.slots.len() || p.slots.at(at).released {
 			continue
 		}
 		behind := p.task(at)

@@ -21,6 +21,9 @@ type Timetable struct {
 	trail     []change
 	desk      *desk
 	buffers   [][]Task // of loads that were thought better of
+	// What a load needs while it is being placed, kept for the next.
+	look    outlook
+	attempt attempt
 }
 
 // New returns the timetable of a shop's released work alone.

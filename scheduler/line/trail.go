@@ -143,8 +143,9 @@ func (t *Timetable) shift(task *Task, start Tick, setup bool) {
 		t.ledgers[task.Prepreg].add(d)
 	}
 	i := p.index(task)
-	p.slots[i].from, p.slots[i].setup = int32(start), setup
+	s := p.slots.at(i)
+	s.from, s.setup = int32(start), setup
 	t.count(task, -1)
-	task.Start, task.Setup = start, setup
+	task.Start, task.Setup, task.Load.starts = start, setup, nil
 	t.count(task, 1)
 }

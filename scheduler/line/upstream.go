@@ -21,18 +21,22 @@ func (a *attempt) upstream() (Obstacle, bool) {
 // cut cuts in the way that suits the patience, and in the other where that
 // finds no room.
 func (a *attempt) cut() (Obstacle, bool) {
-	ways := []func() (Obstacle, bool){a.cutByBatch, a.cutByPrepreg}
-	if a.patience > 0 {
-		ways[0], ways[1] = ways[1], ways[0]
-	}
+	byPrepreg := a.patience > 0
 	mark, next := a.t.Mark(), a.next
-	stop, ok := ways[0]()
+	stop, ok := a.cutIn(byPrepreg)
 	if ok || stop.fatal {
 		return stop, ok
 	}
 	a.t.Undo(mark)
 	a.next = next
-	return ways[1]()
+	return a.cutIn(!byPrepreg)
+}
+
+func (a *attempt) cutIn(byPrepreg bool) (Obstacle, bool) {
+	if byPrepreg {
+		return a.cutByPrepreg()
+	}
+	return a.cutByBatch()
 }
 
 // cutByBatch cuts all that a batch needs before it goes on to the next.
@@ -122,20 +126,9 @@ func (a *attempt) floor(stage shop.Stage, b *batch, prepreg int) Obstacle {
 // rackFloor raises the floor to when the load's racks are free up to the end of
 // its pulling.
 func (a *attempt) rackFloor(raise func(Kind, int, Tick)) {
-	for r, n := range a.racks() {
-		if n > 0 {
-			raise(RacksOut, r, a.t.racks[r].freeFrom(n, a.l.rackTo))
-		}
+	for _, r := range a.t.look.racks {
+		raise(RacksOut, r.index, a.t.racks[r.index].freeFrom(r.n, a.l.rackTo))
 	}
-}
-
-// racks counts the load's racks by type.
-func (a *attempt) racks() []int {
-	n := make([]int, len(a.t.racks))
-	for _, r := range a.l.Racks {
-		n[r.Kind.Rack]++
-	}
-	return n
 }
 
 // choose finds the latest gap that ends by due; where that costs a set-up, the
@@ -214,10 +207,8 @@ func (a *attempt) shortfall(stage shop.Stage, i int, floor Tick) Tick {
 
 // finish takes the racks and checks the material.
 func (a *attempt) finish() (Obstacle, bool) {
-	for r, n := range a.racks() {
-		if n > 0 {
-			a.t.use(a.t.racks[r], use{a.l.rackFrom, a.l.rackTo, n})
-		}
+	for _, r := range a.t.look.racks {
+		a.t.use(a.t.racks[r.index], use{a.l.rackFrom, a.l.rackTo, r.n})
 	}
 	for p, ledger := range a.t.ledgers {
 		if ledger == nil {
