@@ -20,9 +20,13 @@ type Book struct {
 	sum      terms
 	dirty    []int
 	isDirty  []bool
+	stirred  []bool // orders with a line of a dirty product, while that is counted
 	saved    []savedProduct
 	savedOf  []savedOrder
+	savedBy  []shipped // of the lines of saved products, product after product
 	savedSum terms
+	trims    []Trim // scratch
+	tally    tally
 }
 
 // terms are the two terms of the cost that a Book counts.
@@ -37,7 +41,6 @@ type shipped struct {
 type savedProduct struct {
 	product int
 	terms   terms
-	lines   []shipped
 }
 
 type savedOrder struct {
@@ -50,6 +53,7 @@ func NewBook(in *instance.Instance) *Book {
 	b := &Book{
 		in: in, loads: make([][]*line.Load, len(in.Products)), products: make([]terms, len(in.Products)),
 		orders: make([]terms, len(in.Orders)), lines: make([]shipped, len(in.Lines)), isDirty: make([]bool, len(in.Products)),
+		stirred: make([]bool, len(in.Orders)), tally: tally{in: in},
 	}
 	for p := range in.Products {
 		b.wanted = append(b.wanted, in.Wanted(p))
@@ -118,34 +122,33 @@ func (b *Book) Settle() {
 	if len(b.saved) == 0 && len(b.savedOf) == 0 {
 		b.savedSum = b.sum
 	}
-	touched := map[int]bool{}
 	for _, p := range b.dirty {
 		b.isDirty[p] = false
 		b.product(p)
+	}
+	for _, p := range b.dirty {
 		for _, l := range b.in.Products[p].Lines {
-			if o := b.in.Lines[l].Order; o != instance.None && !touched[o] {
-				touched[o] = true
+			if o := b.in.Lines[l].Order; o != instance.None && !b.stirred[o] {
+				b.stirred[o] = true
+				b.order(o)
 			}
 		}
 	}
-	for o := range b.in.Orders {
-		if touched[o] {
-			b.order(o)
-		}
+	for _, s := range b.savedOf {
+		b.stirred[s.order] = false
 	}
 	b.dirty = b.dirty[:0]
 }
 
 func (b *Book) product(p int) {
-	old := savedProduct{product: p, terms: b.products[p]}
+	b.saved = append(b.saved, savedProduct{product: p, terms: b.products[p]})
 	for _, l := range b.in.Products[p].Lines {
-		old.lines = append(old.lines, b.lines[l])
+		b.savedBy = append(b.savedBy, b.lines[l])
 		b.lines[l] = shipped{}
 	}
-	b.saved = append(b.saved, old)
 	b.sum.late -= b.products[p].late
 	b.sum.hold -= b.products[p].hold
-	b.products[p] = b.count(Allocate(b.in, p, byShip(b.in, p, b.units(p))))
+	b.products[p] = b.count(b.tally.allocate(p, byShip(b.in, p, b.units(p))))
 	b.sum.late += b.products[p].late
 	b.sum.hold += b.products[p].hold
 }
@@ -153,7 +156,7 @@ func (b *Book) product(p int) {
 // Shares returns how the sets of a product go to its lines, each with the
 // instant at which they are good.
 func (b *Book) Shares(product int) (shares []Share) {
-	units := b.units(product)
+	units := slices.Clone(b.units(product))
 	u := 0
 	for _, group := range byDate(Allocate(b.in, product, byShip(b.in, product, slices.Clone(units)))) {
 		for left := group.Sets; left > 0; {
@@ -183,12 +186,14 @@ func byDate(shares []Share) []Share {
 	return shares
 }
 
+// units returns the sets of a product that become good, until those of the next
+// are asked for.
 func (b *Book) units(product int) []Units {
-	var trims []Trim
+	b.trims = b.trims[:0]
 	for _, l := range b.loads[product] {
-		trims = Trims(b.in, l, product, trims)
+		b.trims = Trims(b.in, l, product, b.trims)
 	}
-	return Sets(b.in, product, trims, b.wanted[product])
+	return b.tally.sets(product, b.trims, b.wanted[product])
 }
 
 // byShip puts together what ships on one date: to the cost it is all one, and
@@ -208,9 +213,9 @@ func byShip(in *instance.Instance, product int, units []Units) []Units {
 
 // Trims appends the trims of a product's sections in a load.
 func Trims(in *instance.Instance, l *line.Load, product int, trims []Trim) []Trim {
-	for i := range l.Tasks {
-		t := &l.Tasks[i]
-		if t.Stage == shop.Trim && in.Sections[t.Section].Product == product {
+	done := l.Trims()
+	for i := range done {
+		if t := &done[i]; in.Sections[t.Section].Product == product {
 			trims = append(trims, Trim{t.Section, t.End, t.Pieces})
 		}
 	}
@@ -265,7 +270,7 @@ func (b *Book) order(o int) {
 }
 
 // Keep makes what was settled stand.
-func (b *Book) Keep() { b.saved, b.savedOf = b.saved[:0], b.savedOf[:0] }
+func (b *Book) Keep() { b.saved, b.savedOf, b.savedBy = b.saved[:0], b.savedOf[:0], b.savedBy[:0] }
 
 // Undo goes back to the last Keep. The caller has added and dropped loads back
 // to what they were.
@@ -276,9 +281,12 @@ func (b *Book) Undo() {
 	for i := len(b.saved) - 1; i >= 0; i-- {
 		s := &b.saved[i]
 		b.products[s.product] = s.terms
-		for j, l := range b.in.Products[s.product].Lines {
-			b.lines[l] = s.lines[j]
+		lines := b.in.Products[s.product].Lines
+		first := len(b.savedBy) - len(lines)
+		for j, l := range lines {
+			b.lines[l] = b.savedBy[first+j]
 		}
+		b.savedBy = b.savedBy[:first]
 	}
 	for i := len(b.savedOf) - 1; i >= 0; i-- {
 		b.orders[b.savedOf[i].order] = b.savedOf[i].terms

@@ -17,10 +17,10 @@ import (
 // trimmed returns a load that has trimmed its runs at an instant.
 func trimmed(at instance.Tick, runs ...rack.Run) *line.Load {
 	l := &line.Load{Runs: runs}
-	for _, r := range runs {
-		l.Tasks = append(l.Tasks,
-			line.Task{Section: r.Section, Stage: shop.Strip, Pieces: r.Pieces, End: at - 1},
-			line.Task{Section: r.Section, Stage: shop.Trim, Pieces: r.Pieces, End: at})
+	for _, stage := range []shop.Stage{shop.Strip, shop.Trim} {
+		for _, r := range runs {
+			l.Tasks = append(l.Tasks, line.Task{Section: r.Section, Stage: stage, Pieces: r.Pieces, End: at})
+		}
 	}
 	return l
 }

@@ -1,7 +1,8 @@
 package cost
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
 	"blankwright/scheduler/instance"
 	"blankwright/scheduler/shop"
@@ -27,25 +28,42 @@ type Units struct {
 // its stock, what comes in, its released work and the given trims. limit is
 // how many are wanted; what becomes good after that is left out.
 func Sets(in *instance.Instance, product int, trims []Trim, limit int) []Units {
-	p := &in.Products[product]
-	events := gather(in, p, trims)
-	sort.SliceStable(events, func(i, j int) bool { return events[i].At < events[j].At })
-	counts := make([]count, len(p.Sections))
-	units := []Units{}
+	return (&tally{in: in}).sets(product, trims, limit)
+}
+
+// A tally counts one product after the other, in memory that it keeps: what it
+// returns stands until the next.
+type tally struct {
+	in     *instance.Instance
+	events []event
+	counts []count
+	units  []Units
+	shares []Share
+	places []place
+	paths  paths
+}
+
+// sets is Sets.
+func (t *tally) sets(product int, trims []Trim, limit int) []Units {
+	p := &t.in.Products[product]
+	t.gather(p, trims)
+	slices.SortStableFunc(t.events, func(x, y event) int { return cmp.Compare(x.At, y.At) })
+	t.counts = append(t.counts[:0], make([]count, len(p.Sections))...)
+	t.units = t.units[:0]
 	given, at := 0, instance.Tick(0)
-	for i := 0; given < limit; at = events[i].At {
-		for ; i < len(events) && events[i].At <= at; i++ {
-			counts[events[i].slot].add(&events[i])
+	for i := 0; given < limit; at = t.events[i].At {
+		for ; i < len(t.events) && t.events[i].At <= at; i++ {
+			t.counts[t.events[i].slot].add(&t.events[i])
 		}
-		if n := min(p.Stock+least(in, p, counts), limit) - given; n > 0 {
-			units = append(units, Units{at, n})
+		if n := min(p.Stock+least(t.in, p, t.counts), limit) - given; n > 0 {
+			t.units = append(t.units, Units{at, n})
 			given += n
 		}
-		if i == len(events) {
+		if i == len(t.events) {
 			break
 		}
 	}
-	return units
+	return t.units
 }
 
 // A count is the pieces of one section so far.
@@ -79,22 +97,21 @@ type event struct {
 	incoming bool
 }
 
-func gather(in *instance.Instance, p *instance.Product, trims []Trim) []event {
-	events := make([]event, 0, len(trims)+4)
+func (t *tally) gather(p *instance.Product, trims []Trim) {
+	t.events = t.events[:0]
 	for slot, section := range p.Sections {
-		s := &in.Sections[section]
+		s := &t.in.Sections[section]
 		for _, g := range s.Incoming {
-			events = append(events, event{Trim{section, g.At, g.Pieces}, slot, true})
+			t.events = append(t.events, event{Trim{section, g.At, g.Pieces}, slot, true})
 		}
 		for _, g := range s.Trimmed {
-			events = append(events, event{Trim{section, g.At, g.Pieces}, slot, false})
+			t.events = append(t.events, event{Trim{section, g.At, g.Pieces}, slot, false})
 		}
 	}
 	first := p.Sections[0]
-	for _, t := range trims {
-		events = append(events, event{t, t.Section - first, false})
+	for _, trim := range trims {
+		t.events = append(t.events, event{trim, trim.Section - first, false})
 	}
-	return events
 }
 
 // A Share is sets of one line that become good at one instant, or, where
@@ -123,30 +140,35 @@ func lineCost(in *instance.Instance, line int, ship shop.Date, missing bool) Mon
 // unless an exchange is cheaper. What no unit is left for is missing. Lines
 // that cost nothing when left out get nothing.
 func Allocate(in *instance.Instance, product int, units []Units) []Share {
-	p := &in.Products[product]
-	shares := make([]Share, 0, len(units)+len(p.Lines))
+	return (&tally{in: in}).allocate(product, units)
+}
+
+// allocate is Allocate.
+func (t *tally) allocate(product int, units []Units) []Share {
+	p := &t.in.Products[product]
+	t.shares = t.shares[:0]
 	u, used := 0, 0
 	late := false
 	for _, line := range p.Lines {
-		if in.Lines[line].Free {
+		if t.in.Lines[line].Free {
 			continue
 		}
-		for need := in.Lines[line].Quantity; need > 0; {
+		for need := t.in.Lines[line].Quantity; need > 0; {
 			share := Share{Line: line, Sets: need, Ship: p.Never, Missing: true, At: instance.Never}
 			if u < len(units) {
 				share = Share{Line: line, Sets: min(need, units[u].Sets-used), At: units[u].At}
-				share.Ship = p.Ship[in.Day(share.At)]
+				share.Ship = p.Ship[t.in.Day(share.At)]
 				if used += share.Sets; used == units[u].Sets {
 					u, used = u+1, 0
 				}
 			}
-			late = late || share.Ship > in.Lines[line].Claim
-			shares = append(shares, share)
+			late = late || share.Ship > t.in.Lines[line].Claim
+			t.shares = append(t.shares, share)
 			need -= share.Sets
 		}
 	}
 	if late {
-		shares = exchange(in, shares)
+		t.exchange()
 	}
-	return shares
+	return t.shares
 }
