@@ -6,7 +6,8 @@
 package answer
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
 	"blankwright/scheduler/cost"
 	"blankwright/scheduler/instance"
@@ -20,21 +21,28 @@ type Money = instance.Money
 type Answer struct {
 	In    *instance.Instance
 	Table *line.Timetable
-	Loads []*line.Load // placed, in no order that means anything
+	Loads []*line.Load // placed, in no order that means anything; who keeps it over two changes must copy it
 	Spare []int        // by section: pieces that should be started and are in no load
 
 	book   *cost.Book
 	oven   Money
-	before *state // what Undo goes back to; nil where nothing is pending
+	before state // what Undo goes back to, while a change is pending
+	queue  []due // of the pending change's loads
 	nextID int
 }
 
-// state is what a pending change replaced.
+// state is what a pending change replaced. Its memory serves change after change.
 type state struct {
 	loads          []*line.Load
 	spare          []int
 	oven           Money
 	dropped, added []*line.Load
+}
+
+// A due is a load to place, and when its turn comes.
+type due struct {
+	load *line.Load
+	at   instance.Tick
 }
 
 // A Change takes loads out and puts loads in. Pieces that the loads put in
@@ -84,9 +92,10 @@ func (a *Answer) Try(c Change) bool { return a.TryWatched(c, nil) }
 // TryWatched is Try; it tells watch what stood in the way of the loads.
 func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 	mark := a.Table.Mark()
-	b := &state{loads: a.Loads, oven: a.oven, spare: append([]int(nil), a.Spare...)}
-	b.dropped = append(append(b.dropped, c.Out...), a.Table.Remove(c.Out...)...)
-	b.added = a.order(c, b.dropped[len(c.Out):])
+	b := &a.before
+	b.oven, b.spare = a.oven, append(b.spare[:0], a.Spare...)
+	b.dropped = append(append(b.dropped[:0], c.Out...), a.Table.Remove(c.Out...)...)
+	b.added = a.order(b.added[:0], c, b.dropped[len(c.Out):])
 	for _, l := range b.added {
 		if !a.Table.PlaceWhere(l, watch) {
 			a.Table.Undo(mark)
@@ -94,8 +103,7 @@ func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 			return false
 		}
 	}
-	a.before = b
-	a.recount(b)
+	a.recount()
 	return true
 }
 
@@ -103,38 +111,34 @@ func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 // that costs more than that is not worth looking at.
 const upsetAtMost = 1440
 
-// order returns the loads to place, in the order of time.
-func (a *Answer) order(c Change, upset []*line.Load) []*line.Load {
-	type due struct {
-		load *line.Load
-		at   instance.Tick
-	}
-	var list []due
+// order appends the loads to place, in the order of time.
+func (a *Answer) order(to []*line.Load, c Change, upset []*line.Load) []*line.Load {
+	a.queue = a.queue[:0]
 	for _, l := range c.In {
-		list = append(list, due{l, l.Target})
+		a.queue = append(a.queue, due{l, l.Target})
 	}
 	for _, l := range upset {
 		again := l.Again()
 		again.Latest = l.In + upsetAtMost
-		list = append(list, due{again, l.In})
+		a.queue = append(a.queue, due{again, l.In})
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].at < list[j].at })
-	loads := make([]*line.Load, len(list))
-	for i := range list {
-		loads[i] = list[i].load
+	slices.SortStableFunc(a.queue, func(x, y due) int { return cmp.Compare(x.at, y.at) })
+	for i := range a.queue {
+		to = append(to, a.queue[i].load)
 	}
-	return loads
+	return to
 }
 
 // recount brings loads, spare pieces and costs up to date with the timetable.
-func (a *Answer) recount(b *state) {
-	loads := make([]*line.Load, 0, len(a.Loads)+len(b.added))
+func (a *Answer) recount() {
+	b := &a.before
+	loads := b.loads[:0]
 	for _, l := range a.Loads {
 		if l.Placed() {
 			loads = append(loads, l)
 		}
 	}
-	a.Loads = append(loads, b.added...)
+	a.Loads, b.loads = append(loads, b.added...), a.Loads
 	for _, l := range b.dropped {
 		a.book.Drop(l)
 		a.count(l, -1)
@@ -157,13 +161,12 @@ func (a *Answer) count(l *line.Load, sign int) {
 func (a *Answer) Keep() {
 	a.Table.Keep()
 	a.book.Keep()
-	a.before = nil
 	a.verify()
 }
 
 // Undo takes a tried change back.
 func (a *Answer) Undo() {
-	b := a.before
+	b := &a.before
 	a.Table.Undo(0)
 	for _, l := range b.added {
 		a.book.Drop(l)
@@ -173,8 +176,9 @@ func (a *Answer) Undo() {
 	}
 	a.book.Undo()
 	a.discard(b.added)
-	a.Loads, a.Spare, a.oven = b.loads, b.spare, b.oven
-	a.before = nil
+	a.Loads, b.loads = b.loads, a.Loads
+	a.Spare, b.spare = b.spare, a.Spare
+	a.oven = b.oven
 }
 
 func (a *Answer) discard(loads []*line.Load) {
