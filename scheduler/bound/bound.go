@@ -25,56 +25,52 @@ type Proof struct {
 	By struct{ Late, Hold, Oven, Setup string }
 }
 
-// ovenRelaxations bound what the ovens cost, each alone.
-var ovenRelaxations = []struct {
-	name string
-	of   func(*instance.Instance) ovenBound
-}{
-	{"loads by mandrels", loadsByMandrels},
-}
-
-// setupRelaxations bound what set-ups cost where all that is wanted is made,
-// each alone.
-var setupRelaxations = []struct {
-	name string
-	of   func(*instance.Instance) Money
-}{
-	{"keys to set up", keysToSetUp},
-}
-
 // Of returns a lower bound of the cost of any valid plan of an instance.
 func Of(in *instance.Instance) Proof { return apart(in) }
 
 // apart bounds each term by itself.
-func apart(in *instance.Instance) (p Proof) {
+func apart(in *instance.Instance) (best Proof) {
+	keys := mostCostly(in, setupRelaxations)[0]
+	for _, loads := range mostCostly(in, ovenRelaxations)[:tried] {
+		for _, whole := range []bool{true, false} {
+			p, gap := together(in, loads, keys, whole)
+			if p.Total() > best.Total() {
+				best = p
+			}
+			if gap <= 0 {
+				return best // the others cost less
+			}
+		}
+	}
+	return best
+}
+
+// tried is how many relaxations of the ovens are tried at most.
+const tried = 2
+
+// together adds the terms up and returns, too, what the bound has to give up: what
+// is left out costs its lines dearly and saves the ovens and set-ups a little, and
+// where that is the cheaper case, the bound gives up the difference.
+func together(in *instance.Instance, loads, keys relaxed, whole bool) (p Proof, gap Money) {
 	fixed := in.ReleasedCost()
-	loads, keys := ovenBound{share: make([]Money, len(in.Products))}, Money(0)
-	for _, r := range ovenRelaxations {
-		if b := r.of(in); b.cost > loads.cost {
-			loads, p.By.Oven = b, r.name
-		}
-	}
-	for _, r := range setupRelaxations {
-		if b := r.of(in); b > keys {
-			keys, p.By.Setup = b, r.name
-		}
-	}
-	sets := late(in, loads.share)
+	both := newMakeBound(in)
+	both.and(&loads.makeBound)
+	both.and(&keys.makeBound)
+	credit, slack := both.credits(whole)
+	sets := late(in, credit)
+	p.Terms = Terms{Late: sets.all, Oven: fixed.Oven + loads.cost, Setup: fixed.Setup + keys.cost}
+	p.By.Oven, p.By.Setup = loads.name, keys.name
 	if sets.all > 0 {
 		p.By.Late = "rounds of mandrels"
 	}
-	p.Terms = Terms{Late: sets.all, Oven: fixed.Oven + loads.cost, Setup: fixed.Setup + keys}
-	// What is left out costs its lines dearly and saves the ovens a little: what
-	// it may save beyond its credits is slack. Where that is the cheaper case,
-	// the bound gives up the difference.
-	if gap := sets.all - (sets.some - loads.slack - keys); gap > 0 {
-		p.give(gap, fixed)
-	}
-	return p
+	gap = sets.all - (sets.some - slack)
+	p.give(gap, fixed)
+	return p, gap
 }
 
 // give lowers the terms by a sum, those first that it is most likely of.
 func (t *Terms) give(sum Money, fixed instance.ReleasedCost) {
+	sum = max(0, sum)
 	for _, part := range []struct {
 		term *Money
 		keep Money

@@ -7,22 +7,13 @@ import (
 	"blankwright/scheduler/rack"
 )
 
-// An ovenBound is a lower bound of the oven cost of making all that is wanted,
-// and what it would fall by at most for what is left out: by slack once, and by
-// share for each set of a product.
-type ovenBound struct {
-	cost  Money
-	slack Money
-	share []Money
-}
-
 // loadsByMandrels counts loads. The mandrels of a type bound the pieces that a
 // load can hold of it, so its pieces take at least so many loads; types that no
 // load can cure together need loads of their own. On top of its loads, each piece
 // stretches a cure by its weight.
-func loadsByMandrels(in *instance.Instance) ovenBound {
+func loadsByMandrels(in *instance.Instance) makeBound {
 	pieces := wantedPieces(in)
-	b := ovenBound{share: make([]Money, len(in.Products))}
+	b := newMakeBound(in)
 	counts := countByType(in, pieces)
 	sort.SliceStable(counts, func(i, j int) bool { return counts[i].cost() > counts[j].cost() })
 	var chosen []typeCount
@@ -35,26 +26,23 @@ func loadsByMandrels(in *instance.Instance) ovenBound {
 		}
 	}
 	for s, n := range pieces {
-		lag := lagCost(in, s)
-		b.cost += Money(n) * lag
-		b.share[in.Sections[s].Product] += lag*Money(perSet(in, s)) + 1
+		b.add(in, s, n, lagCost(in, s))
 	}
 	return b
 }
 
 // shareOut adds to each product what one of its sets takes of a type's loads.
-func (b *ovenBound) shareOut(in *instance.Instance, c *typeCount) {
-	for s := range in.Sections {
-		if in.Sections[s].Mandrel == c.mandrel {
-			b.share[in.Sections[s].Product] += Money(perSet(in, s))*c.price/Money(in.Mandrels[c.mandrel].Total) + 1
+func (b *makeBound) shareOut(in *instance.Instance, c *typeCount) {
+	pool := in.Mandrels[c.mandrel].Total
+	for p := range in.Products {
+		pieces := 0
+		for _, s := range in.Products[p].Sections {
+			if in.Sections[s].Mandrel == c.mandrel {
+				pieces += perSet(in, s)
+			}
 		}
+		b.credit(p, c.price, pieces, pool)
 	}
-}
-
-// perSet returns how many pieces of a section a set can save at most when it is
-// left out.
-func perSet(in *instance.Instance, section int) int {
-	return int(1/in.Sections[section].Yield) + 1
 }
 
 // A typeCount is the loads that the pieces of one mandrel type take, and the

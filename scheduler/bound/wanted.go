@@ -10,17 +10,23 @@ import (
 func wantedPieces(in *instance.Instance) []int {
 	pieces := make([]int, len(in.Sections))
 	for p := range in.Products {
-		sets := in.Wanted(p)
-		for _, s := range in.Products[p].Sections {
-			if standing := in.Standing(s); standing < sets && firstDay(in, s) == noDay {
-				sets = standing
-			}
-		}
+		sets := toMake(in, p)
 		for _, s := range in.Products[p].Sections {
 			pieces[s] = in.Starts(s, sets)
 		}
 	}
 	return pieces
+}
+
+// toMake returns how many sets of a product are wanted and can be made.
+func toMake(in *instance.Instance, product int) int {
+	sets := in.Wanted(product)
+	for _, s := range in.Products[product].Sections {
+		if standing := in.Standing(s); standing < sets && firstDay(in, s) == noDay {
+			sets = standing
+		}
+	}
+	return sets
 }
 
 // noDay is a day past every horizon.

@@ -19,13 +19,17 @@ const epsilon = 1e-6
 // Minutes returns the minutes that a load takes under a profile from ambientC:
 // ramps, soaks and cooling, and the lag of its weight, rounded up.
 func Minutes(p *shop.Profile, ambientC, lagMinutes float64) int {
+	return int(math.Ceil(Span(p, ambientC, lagMinutes) - epsilon))
+}
+
+// Span returns the same as Minutes, not rounded.
+func Span(p *shop.Profile, ambientC, lagMinutes float64) float64 {
 	at, sum := ambientC, lagMinutes
 	for _, s := range p.Segments {
 		sum += math.Abs(s.ToC-at)/s.RampCPerMin + s.SoakMinutes
 		at = s.ToC
 	}
-	sum += math.Max(0, at-p.CoolToC) / p.CoolCPerMin
-	return int(math.Ceil(sum - epsilon))
+	return sum + math.Max(0, at-p.CoolToC)/p.CoolCPerMin
 }
 
 // Peak returns the hottest temperature of a profile, ambientC at the least.

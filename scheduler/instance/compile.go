@@ -389,6 +389,12 @@ func (in *Instance) CureMinutes(oven, profile int, kg float64) Tick {
 	return cure.Minutes(&in.Shop.Profiles[profile], in.Shop.Policy.AmbientC, lag)
 }
 
+// CureSpan returns the same as CureMinutes, not rounded.
+func (in *Instance) CureSpan(oven, profile int, kg float64) float64 {
+	lag := kg * in.Ovens[oven].Lag
+	return cure.Span(&in.Shop.Profiles[profile], in.Shop.Policy.AmbientC, lag)
+}
+
 // Work returns the minutes, without set-up, that so many pieces of a section
 // need at a stage; cut is the index of its prepreg's Cut there.
 func (in *Instance) Work(stage shop.Stage, section, cut, pieces int) Tick {

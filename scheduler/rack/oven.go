@@ -9,6 +9,7 @@ import (
 type Oven struct {
 	Bays   int
 	MaxKg  float64
+	Kinds  []*Kind // those that clear its height
 	hanger *Hanger
 	combos []combo // the sets of racks worth trying: fewest racks first, then the least tare
 	spare  sync.Pool
@@ -30,7 +31,7 @@ const maxCombos = 4000
 // NewOven returns an oven of so many bays that takes the given kinds of racks,
 // which must be those that clear its height.
 func NewOven(h *Hanger, bays int, maxKg float64, kinds []*Kind) *Oven {
-	o := &Oven{Bays: bays, MaxKg: maxKg, hanger: h}
+	o := &Oven{Bays: bays, MaxKg: maxKg, Kinds: kinds, hanger: h}
 	type partial struct {
 		kinds []*Kind
 		next  int // kinds are added in order, so that each multiset comes once

@@ -1,0 +1,25 @@
+package bound
+
+import (
+	"math"
+	"math/bits"
+)
+
+// muchMoney is more than any plan costs, and small enough to be added up.
+const muchMoney = Money(math.MaxInt64 / 4)
+
+// share returns part of a whole of some money, rounded up; muchMoney where that
+// is more.
+func share(money Money, part, whole int) Money {
+	high, low := bits.Mul64(uint64(money), uint64(part))
+	if high >= uint64(whole) {
+		return muchMoney
+	}
+	quotient, rest := bits.Div64(high, low, uint64(whole))
+	if rest > 0 {
+		quotient++
+	}
+	return Money(min(quotient, uint64(muchMoney)))
+}
+
+func plus(a, b Money) Money { return min(a+b, muchMoney) }
