@@ -23,3 +23,15 @@ func share(money Money, part, whole int) Money {
 }
 
 func plus(a, b Money) Money { return min(a+b, muchMoney) }
+
+// up and down round to whole money, past all that floating point may have lost.
+func up(price float64) Money {
+	if price == 0 {
+		return 0
+	}
+	return Money(math.Min(math.Ceil(price*(1+1e-12))+1, float64(muchMoney)))
+}
+
+func down(price float64) Money {
+	return Money(math.Max(0, math.Min(math.Floor(price*(1-1e-12))-1, float64(muchMoney))))
+}

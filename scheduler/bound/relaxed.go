@@ -16,6 +16,7 @@ type relaxation struct {
 var ovenRelaxations = []relaxation{
 	{"loads by mandrels", loadsByMandrels},
 	{"loads by count", loadsByCount},
+	{"loads by worth", loadsByWorth},
 }
 
 var setupRelaxations = []relaxation{
