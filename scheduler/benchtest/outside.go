@@ -3,6 +3,7 @@ package benchtest
 import (
 	"os"
 	"path/filepath"
+	"strconv"
 	"testing"
 )
 
@@ -39,4 +40,24 @@ func top(t testing.TB) string {
 	}
 	t.Fatalf("no go.mod above the test: %v", err)
 	return ""
+}
+
+// whole returns the whole number that a field states.
+func whole(t testing.TB, field string) int {
+	t.Helper()
+	n, err := strconv.Atoi(field)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// decimal returns the number that a field states.
+func decimal(t testing.TB, field string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(field, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
 }
