@@ -12,6 +12,7 @@
 //	answer         loads, timetable and cost, changed and taken back as one
 //	construct      first answers
 //	search, move   what makes them better
+//	tidy           what a search leaves undone
 //	bound          what no plan can beat
 //	binding        why a line is late
 //	check          an independent judge of plans, which shares none of this

@@ -20,7 +20,8 @@ var mayImport = map[string]string{
 	"answer":      "check cost instance line plan rack shop", // check under slowcheck only
 	"construct":   "answer instance line rack shop",
 	"search/move": "answer construct instance line rack",
-	"search":      "answer instance search/move shop",
+	"tidy":        "answer line rack",
+	"search":      "answer instance search/move shop tidy",
 	"alone":       "instance rack shop",
 	"bound":       "alone instance rack shop",
 	"binding":     "alone answer cost instance line rack shop",

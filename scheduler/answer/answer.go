@@ -22,7 +22,7 @@ type Answer struct {
 	In    *instance.Instance
 	Table *line.Timetable
 	Loads []*line.Load // placed, in no order that means anything; who keeps it over two changes must copy it
-	Spare []int        // by section: pieces that should be started and are in no load
+	Spare []int        // by section: pieces that should be started and are in no load; below 0 where some are made anew
 
 	book   *cost.Book
 	oven   Money

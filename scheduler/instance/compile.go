@@ -26,6 +26,7 @@ func New(s *shop.Shop) *Instance {
 	c.demand()
 	c.released()
 	c.turns()
+	c.anew()
 	return c.in
 }
 

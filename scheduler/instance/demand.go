@@ -130,14 +130,19 @@ func (in *Instance) Wanted(product int) (sets int) {
 // stock and what comes in, it has so many good ones.
 func (in *Instance) Starts(section, good int) int {
 	s := &in.Sections[section]
-	need := good - in.Products[s.Product].Stock
+	need, under := good-in.Products[s.Product].Stock, 0
 	for _, g := range s.Incoming {
 		need -= g.Pieces
 	}
-	under := 0
 	for _, g := range s.Trimmed {
 		under += g.Pieces
 	}
+	return s.starts(need, under)
+}
+
+// starts returns how many pieces must be started for so many good ones, when so
+// many others are already to be trimmed.
+func (s *Section) starts(need, under int) int {
 	if need <= Yielded(s.Yield, under) {
 		return 0
 	}
@@ -146,6 +151,22 @@ func (in *Instance) Starts(section, good int) int {
 		n++
 	}
 	return n
+}
+
+// anew counts the pieces that may be started in the place of what comes in, or is
+// trimmed, after now: sets need not wait for them.
+func (c *compiler) anew() {
+	for i := range c.in.Sections {
+		s := &c.in.Sections[i]
+		wanted := c.in.Wanted(s.Product)
+		need := wanted - c.in.Products[s.Product].Stock
+		for _, g := range s.Incoming {
+			if g.At <= 0 {
+				need -= g.Pieces
+			}
+		}
+		s.Anew = s.starts(need, 0) - c.in.Starts(i, wanted)
+	}
 }
 
 // Yielded returns how many of so many trimmed pieces are good.

@@ -210,3 +210,34 @@ func TestStarts_IsTheLeast(t *testing.T) {
 		}
 	})
 }
+
+// What comes in after now, or is trimmed then, can be made anew; what is there can
+// not, nor what nobody asks for.
+func TestSection_Anew(t *testing.T) {
+	cases := []struct {
+		name                      string
+		sets, now, later, trimmed int
+		yield                     float64
+		want                      int
+	}{
+		{"nothing comes", 4, 0, 0, 0, 1, 0},
+		{"all is there", 4, 4, 0, 0, 1, 0},
+		{"all comes later", 4, 0, 4, 0, 1, 4},
+		{"more comes than is asked for", 4, 1, 9, 0, 1, 3},
+		{"some is trimmed later", 4, 0, 0, 2, 1, 2},
+		{"not all that is made is good", 4, 0, 4, 0, 0.5, 8},
+	}
+	for _, c := range cases {
+		in := compile(func(s *shop.Shop) {
+			s.Products[0].Sections[0].Yield = c.yield
+			shoptest.AddLine(s, "P", c.sets, 0, 1)
+			s.Incoming = []shop.Incoming{
+				{Section: "S", Pieces: c.now, At: tick(s, -300)}, {Section: "S", Pieces: c.later, At: tick(s, 300)},
+			}
+			release(s, trimTask(s, c.trimmed, 1))
+		})
+		if got := in.Sections[0].Anew; got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -126,6 +126,7 @@ type Section struct {
 	Profiles []bool
 	Incoming []Good // good pieces from other work, in order of time
 	Trimmed  []Good // pieces of released trim tasks still to end, in order of time
+	Anew     int    // pieces that may be started beyond those that must, to be there sooner than what comes in
 }
 
 // A Cut is what one piece of a section takes of one prepreg.

@@ -4,7 +4,7 @@
 // what time there is goes to the others.
 //
 // It is the same for the same answers, seed and effort, whatever the machine
-// and its number of processors. It imports answer and move.
+// and its number of processors. It imports answer, move and tidy.
 package search
 
 import (
@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"blankwright/scheduler/answer"
+	"blankwright/scheduler/tidy"
 )
 
 // Options say how long and from which seed to search.
@@ -68,6 +69,7 @@ func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 	}
 	best := s.islands[0]
 	best.a.Restore(best.kept)
+	tidy.Answer(best.a)
 	return best.a, s.trace()
 }
 

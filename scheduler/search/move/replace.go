@@ -20,7 +20,8 @@ func (Replace) Name() string { return "replace" }
 // where these are few, and to hang spare pieces of a product whose sets are late
 // or missing there; what finds no room goes into loads of its own.
 func (Replace) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
-	product, ok := missed(a, r)
+	left := startable(a, r)
+	product, ok := left.missed(a, r)
 	if !ok || len(a.Loads) == 0 {
 		return answer.Change{}, false
 	}
@@ -39,16 +40,16 @@ func (Replace) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 			return a.In.Sections[run.Section].Product == leaves
 		})
 	}
-	var left []rack.Run
-	for _, run := range spareSets(a, r, product) {
+	var rest []rack.Run
+	for _, run := range left.sets(a.In, r, product) {
 		for _, b := range boxes {
 			run.Pieces -= b.take(a.In, run)
 		}
 		if run.Pieces > 0 {
-			left = append(left, run)
+			rest = append(rest, run)
 		}
 	}
-	own, ok := begun(a, r, left, old[0].In)
+	own, ok := begun(a, r, rest, old[0].In)
 	if !ok {
 		return answer.Change{}, false
 	}
@@ -60,15 +61,13 @@ func (Replace) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 // replacedAtMost is out of how many loads a product is taken at once.
 const replacedAtMost = 4
 
-// missed draws a product that has spare pieces, the more likely the more its late
-// sets cost.
-func missed(a *answer.Answer, r *rand.Rand) (product int, ok bool) {
+// missed draws a product of which something is left, the more likely the more its
+// late sets cost.
+func (left store) missed(a *answer.Answer, r *rand.Rand) (product int, ok bool) {
 	sum := answer.Money(0)
 	cost := func(p int) answer.Money {
-		for _, s := range a.In.Products[p].Sections {
-			if a.Spare[s] > 0 {
-				return 1 + a.LateOf(p)
-			}
+		if left.has(&a.In.Products[p]) {
+			return 1 + a.LateOf(p)
 		}
 		return 0
 	}

@@ -2,8 +2,10 @@ package move
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"blankwright/scheduler/answer"
+	"blankwright/scheduler/instance"
 	"blankwright/scheduler/line"
 	"blankwright/scheduler/rack"
 )
@@ -17,13 +19,14 @@ func (Start) Name() string { return "start" }
 // Propose proposes to hang spare pieces of a section, or those of some sets of
 // its product, in a load that there is, or in loads of their own.
 func (Start) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
-	section, ok := spare(a, r)
+	left := startable(a, r)
+	section, ok := left.draw(r)
 	if !ok {
 		return answer.Change{}, false
 	}
-	runs := []rack.Run{{Section: section, Pieces: few(r, a.Spare[section])}}
+	runs := []rack.Run{{Section: section, Pieces: few(r, left[section])}}
 	if r.IntN(2) == 0 {
-		runs = spareSets(a, r, a.In.Sections[section].Product)
+		runs = left.sets(a.In, r, a.In.Sections[section].Product)
 	}
 	if to := pick(a, r); to != nil && r.IntN(3) > 0 {
 		bigger, ok := changed(a, to, combined(a.In, to.Runs, runs))
@@ -44,31 +47,52 @@ func few(r *rand.Rand, n int) int {
 	return n
 }
 
-// spare returns a section at random that has spare pieces.
-func spare(a *answer.Answer, r *rand.Rand) (section int, ok bool) {
-	first := r.IntN(len(a.Spare) + 1)
-	for i := range a.Spare {
-		if s := (first + i) % len(a.Spare); a.Spare[s] > 0 {
+// A store is how many pieces of each section can still be started.
+type store []int
+
+// startable returns what can be started: what is spare, and now and then also
+// what comes in later than it might be wanted, to be made anew.
+func startable(a *answer.Answer, r *rand.Rand) store {
+	if r.IntN(4) > 0 {
+		return a.Spare
+	}
+	left := slices.Clone(a.Spare)
+	for s := range left {
+		left[s] += a.In.Sections[s].Anew
+	}
+	return left
+}
+
+// draw returns a section at random of which something is left.
+func (left store) draw(r *rand.Rand) (section int, ok bool) {
+	first := r.IntN(len(left) + 1)
+	for i := range left {
+		if s := (first + i) % len(left); left[s] > 0 {
 			return s, true
 		}
 	}
 	return 0, false
 }
 
-// spareSets returns the spare pieces of a product, one of which it must have,
-// for a number of sets.
-func spareSets(a *answer.Answer, r *rand.Rand, product int) (runs []rack.Run) {
+// has reports whether anything is left of a product.
+func (left store) has(p *instance.Product) bool {
+	return slices.ContainsFunc(p.Sections, func(s int) bool { return left[s] > 0 })
+}
+
+// sets returns what is left of a product, which must be something, for a number
+// of sets.
+func (left store) sets(in *instance.Instance, r *rand.Rand, product int) (runs []rack.Run) {
 	most := 0
-	for _, s := range a.In.Products[product].Sections {
-		most = max(most, a.Spare[s])
+	for _, s := range in.Products[product].Sections {
+		most = max(most, left[s])
 	}
 	sets := few(r, most)
-	for _, s := range a.In.Products[product].Sections {
-		if n := max(0, a.Spare[s]); n > 0 {
-			runs = append(runs, rack.Run{Section: s, Pieces: (n*sets + most - 1) / most})
+	for _, s := range in.Products[product].Sections {
+		if left[s] > 0 {
+			runs = append(runs, rack.Run{Section: s, Pieces: (left[s]*sets + most - 1) / most})
 		}
 	}
-	return sorted(a.In, runs)
+	return sorted(in, runs)
 }
 
 // begun returns new loads for runs, each as full as it can be and for an oven and
