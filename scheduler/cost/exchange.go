@@ -50,14 +50,19 @@ type place struct {
 func (t *tally) look() {
 	t.places = t.places[:0]
 	for i := range t.shares {
-		s := &t.shares[i]
-		p := place{line: &t.in.Lines[s.Line], ship: s.Ship, missing: s.Missing}
-		if p.line.Order == instance.None {
-			p.hold = t.in.HoldPrice
-		}
-		p.cost = p.pressing(&p)
-		t.places = append(t.places, p)
+		t.places = append(t.places, t.place(i))
 	}
+}
+
+// place returns a share's place.
+func (t *tally) place(share int) place {
+	s := &t.shares[share]
+	p := place{line: &t.in.Lines[s.Line], ship: s.Ship, missing: s.Missing}
+	if p.line.Order == instance.None {
+		p.hold = t.in.HoldPrice
+	}
+	p.cost = p.pressing(&p)
+	return p
 }
 
 // pressing returns what a set of a place's line costs at another place, as far as
@@ -126,12 +131,13 @@ func (t *tally) turn(ring ...int) {
 		if rest := t.shares[k]; rest.Sets > n {
 			rest.Sets -= n
 			t.shares = append(t.shares, rest)
+			t.places = append(t.places, t.places[k])
 			t.shares[k].Sets = n
 		}
 	}
 	last := t.shares[ring[len(ring)-1]].Line
 	for _, k := range ring {
 		t.shares[k].Line, last = last, t.shares[k].Line
+		t.places[k] = t.place(k)
 	}
-	t.look()
 }
