@@ -8,9 +8,14 @@ const spare = 5e-7
 // A ledger is what the cut tasks draw of one prepreg (rule R12).
 type ledger struct {
 	rows  []instance.Supply
-	draws []draw
-	left  []float64 // scratch
+	draws series[draw]
+	known int       // so many draws from the first on were replayed as they stand, and lack nothing
+	pages []float64 // what each row had left before every page-th of those draws
+	left  []float64 // the same while it is replayed
 }
+
+// page is how many draws lie between two notes of what is left.
+const page = 32
 
 // A draw is one cut task's area. A released one is not judged. It holds no
 // pointer, so that making room for another costs a plain move of memory.
@@ -52,9 +57,9 @@ func Before(a, b *Task) bool {
 
 // at returns the index of the first draw that does not come before d.
 func (l *ledger) at(d *draw) int {
-	low, high := 0, len(l.draws)
+	low, high := 0, l.draws.len()
 	for low < high {
-		if mid := (low + high) / 2; l.draws[mid].before(d) {
+		if mid := (low + high) / 2; l.draws.at(mid).before(d) {
 			low = mid + 1
 		} else {
 			high = mid
@@ -65,43 +70,68 @@ func (l *ledger) at(d *draw) int {
 
 func (l *ledger) add(d draw) {
 	i := l.at(&d)
-	l.draws = append(l.draws, draw{})
-	copy(l.draws[i+1:], l.draws[i:])
-	l.draws[i] = d
+	l.draws.insert(i, d)
+	l.known = min(l.known, i)
 }
 
 func (l *ledger) remove(t *Task) draw {
 	d := newDraw(t, 0, 0)
 	i := l.at(&d)
-	d = l.draws[i]
-	l.draws = append(l.draws[:i], l.draws[i+1:]...)
+	d = *l.draws.at(i)
+	l.draws.remove(i)
+	l.known = min(l.known, i)
 	return d
 }
 
-// lacking replays all draws and returns the first that lacks area, if any.
-func (l *ledger) lacking() *draw {
-	l.left = l.left[:0]
-	for _, r := range l.rows {
-		l.left = append(l.left, r.Area)
-	}
-	for i := range l.draws {
-		d := &l.draws[i]
-		need := d.area
-		for r := range l.rows {
-			if need <= 0 {
-				break
-			}
-			if row := &l.rows[r]; row.From <= Tick(d.start) && row.Expires >= Tick(d.cureStart) {
-				n := min(need, l.left[r])
-				l.left[r] -= n
-				need -= n
-			}
+// lacking reports whether a draw lacks area. It replays all from the first that
+// changed.
+func (l *ledger) lacking() bool {
+	for i := l.open(); i < l.draws.len(); i++ {
+		if i%page == 0 {
+			l.pages = append(l.pages[:i/page*len(l.rows)], l.left...)
 		}
-		if need > spare && d.load != released {
-			return d
+		d := l.draws.at(i)
+		if need := l.draw(d); need > spare && d.load != released {
+			l.known = i
+			return true
 		}
 	}
-	return nil
+	l.known = l.draws.len()
+	return false
+}
+
+// open goes back to the last note of what was left, and returns the draw to go on
+// with.
+func (l *ledger) open() int {
+	if l.known == l.draws.len() {
+		return l.known
+	}
+	first := max(0, l.known-1) / page // the page of the last draw that is known
+	if first == 0 {
+		l.left = l.left[:0]
+		for _, r := range l.rows {
+			l.left = append(l.left, r.Area)
+		}
+		return 0
+	}
+	l.left = append(l.left[:0], l.pages[first*len(l.rows):(first+1)*len(l.rows)]...)
+	return first * page
+}
+
+// draw takes a draw's area out of what is left, and returns what it lacks.
+func (l *ledger) draw(d *draw) (need float64) {
+	need = d.area
+	for r := range l.rows {
+		if need <= 0 {
+			break
+		}
+		if row := &l.rows[r]; row.From <= Tick(d.start) && row.Expires >= Tick(d.cureStart) {
+			n := min(need, l.left[r])
+			l.left[r] -= n
+			need -= n
+		}
+	}
+	return need
 }
 
 // more returns the first instant after t at which more of the prepreg comes.

@@ -1,10 +1,6 @@
 package line
 
-import (
-	"sort"
-
-	"blankwright/scheduler/instance"
-)
+import "blankwright/scheduler/instance"
 
 // A pool is how many of some interchangeable things are free over time, as a
 // step function: free[i] from from[i] up to from[i+1].
@@ -19,7 +15,15 @@ func newPool(p *instance.Pool) *pool {
 
 // step returns the index of the step that holds t, 0 for anything earlier.
 func (p *pool) step(t Tick) int {
-	return max(0, sort.Search(len(p.from), func(i int) bool { return p.from[i] > t })-1)
+	low, high := 0, len(p.from)-1
+	for low < high {
+		if mid := (low + high + 1) / 2; p.from[mid] <= t {
+			low = mid
+		} else {
+			high = mid - 1
+		}
+	}
+	return low
 }
 
 // freeFrom returns the earliest instant from which at least n are free all the

@@ -56,9 +56,23 @@ func (d *desk) back(t *Task) {
 // task returns the task of the i-th slot.
 func (p *position) task(i int) *Task { return p.desk.tasks[p.slots.at(i).ticket] }
 
-// after returns the index of the first slot that starts at or after t.
+// after returns the index of the first slot that starts at or after t. It looks
+// near the last change first, in ever longer steps.
 func (p *position) after(t Tick) int {
 	low, high := 0, p.slots.len()
+	at := min(p.slots.hole, high-1)
+	for step := nearby; low < high; step *= 2 {
+		if p.slots.at(at).start() < t {
+			low = at + 1
+			at += step
+		} else {
+			high = at
+			at -= step
+		}
+		if at < low || at >= high {
+			break
+		}
+	}
 	for low < high {
 		if mid := (low + high) / 2; p.slots.at(mid).start() < t {
 			low = mid + 1
@@ -69,21 +83,27 @@ func (p *position) after(t Tick) int {
 	return low
 }
 
+// nearby is about how many slots away from the last change the next mostly is.
+const nearby = 8
+
 // endsAfter returns the index of the first slot that ends after t.
 func (p *position) endsAfter(t Tick) int {
-	low, high := 0, p.slots.len()
-	for low < high {
-		if mid := (low + high) / 2; p.slots.at(mid).end() <= t {
-			low = mid + 1
-		} else {
-			high = mid
-		}
+	i := p.after(t)
+	for i > 0 && p.slots.at(i-1).end() > t {
+		i--
 	}
-	return low
+	return i
 }
 
-// index returns where a task stands.
+// index returns where a task stands. Mostly it is the last that came, or next to
+// the last that went.
 func (p *position) index(task *Task) int {
+	if i := p.slots.hole - 1; i >= 0 && p.slots.at(i).ticket == task.ticket {
+		return i
+	}
+	if i := p.slots.hole; i < p.slots.len() && p.slots.at(i).ticket == task.ticket {
+		return i
+	}
 	i := p.after(task.Start)
 	for p.slots.at(i).ticket != task.ticket {
 		i++
@@ -157,15 +177,14 @@ type want struct {
 }
 
 // latest finds the latest start in the gap before the i-th task that ends by
-// limit. The gap is refused where the task behind would need a set-up for which
-// it has no room.
-func (p *position) latest(w *want, i int, limit Tick) (g gap, ok bool) {
+// limit and adds fewer than below set-ups. The gap is refused where the task
+// behind would need a set-up for which it has no room.
+func (p *position) latest(w *want, i int, limit Tick, below int) (g gap, ok bool) {
 	if limit-p.freeFrom(i) < w.work || i < p.slots.len() && p.tight(w, i) {
 		return g, false
 	}
-	g = gap{position: p, index: i}
-	if w.key != instance.None && w.key != p.keyBefore(i) {
-		g.setup, g.extra = true, 1
+	if g = p.gap(w, i); g.extra >= below {
+		return g, false
 	}
 	if i < p.slots.len() {
 		room, ok := p.roomBefore(w, &g)
@@ -175,6 +194,29 @@ func (p *position) latest(w *want, i int, limit Tick) (g gap, ok bool) {
 		limit = min(limit, room)
 	}
 	return p.fitBack(g, w, limit)
+}
+
+// gap returns the gap before the i-th task with the set-ups that a task in it
+// means, for itself and for the task behind.
+func (p *position) gap(w *want, i int) gap {
+	g := gap{position: p, index: i}
+	if w.key == instance.None {
+		return g
+	}
+	if w.key != p.keyBefore(i) {
+		g.setup, g.extra = true, 1
+	}
+	if i == p.slots.len() || p.slots.at(i).released {
+		return g
+	}
+	behind := p.slots.at(i)
+	switch same := int(behind.key) == w.key; {
+	case behind.setup && same:
+		g.behind, g.extra = relieved, g.extra-1
+	case !behind.setup && !same:
+		g.behind, g.extra = burdened, g.extra+1
+	}
+	return g
 }
 
 // tight reports at a glance that the gap before the i-th slot is too small.
@@ -187,23 +229,16 @@ func (p *position) tight(w *want, i int) bool {
 	return room-p.freeFrom(i) < w.work
 }
 
-// roomBefore returns where the task behind a gap will start, and notes in the
-// gap what happens to its set-up.
+// roomBefore returns where the task behind a gap will start.
 func (p *position) roomBefore(w *want, g *gap) (Tick, bool) {
-	behind := p.slots.at(g.index)
-	if w.key == instance.None || behind.released {
-		return behind.start(), true
-	}
-	switch same := int(behind.key) == w.key; {
-	case behind.setup && same:
-		g.behind, g.extra = relieved, g.extra-1
+	switch g.behind {
+	case relieved:
 		task := p.task(g.index)
 		return p.startOf(task, task.work), true
-	case !behind.setup && !same:
-		g.behind, g.extra = burdened, g.extra+1
+	case burdened:
 		return p.roomFor(w, p.task(g.index))
 	}
-	return behind.start(), true
+	return p.slots.at(g.index).start(), true
 }
 
 // roomFor returns where a task would start with a set-up that it does not have;

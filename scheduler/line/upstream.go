@@ -142,7 +142,11 @@ func (a *attempt) choose(stage shop.Stage, w *want, due, floor Tick) (best gap, 
 			if limit <= floor || ok && limit < best.start-a.patience {
 				break
 			}
-			g, fits := p.latest(w, i, limit)
+			below := anySetups
+			if ok && limit <= best.start {
+				below = best.extra // as late as the best it cannot be
+			}
+			g, fits := p.latest(w, i, limit, below)
 			if !fits {
 				continue
 			}
@@ -157,6 +161,9 @@ func (a *attempt) choose(stage shop.Stage, w *want, due, floor Tick) (best gap, 
 	}
 	return best, late, ok
 }
+
+// anySetups is more set-ups than any gap adds.
+const anySetups = 3
 
 // better orders two gaps: fewer set-ups within the patience, else the later
 // start.
@@ -211,10 +218,7 @@ func (a *attempt) finish() (Obstacle, bool) {
 		a.t.use(a.t.racks[r.index], use{a.l.rackFrom, a.l.rackTo, r.n})
 	}
 	for p, ledger := range a.t.ledgers {
-		if ledger == nil {
-			continue
-		}
-		if d := ledger.lacking(); d != nil {
+		if ledger != nil && ledger.lacking() {
 			return a.material(p, ledger), false
 		}
 	}
