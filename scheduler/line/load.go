@@ -121,15 +121,11 @@ func (l *Load) Again() *Load {
 	return &c
 }
 
-// Trims returns the trim tasks of a placed load.
+// Trims returns the trim tasks of a placed load, which are its last.
 func (l *Load) Trims() []Task {
-	first := 0
-	for first < len(l.Tasks) && l.Tasks[first].Stage != shop.Trim {
-		first++
+	first := len(l.Tasks)
+	for first > 0 && l.Tasks[first-1].Stage == shop.Trim {
+		first--
 	}
-	end := first
-	for end < len(l.Tasks) && l.Tasks[end].Stage == shop.Trim {
-		end++
-	}
-	return l.Tasks[first:end]
+	return l.Tasks[first:]
 }

@@ -83,12 +83,16 @@ func (t *Timetable) tryPatience(l *Load, patience Tick) (Obstacle, bool) {
 	t.hangIn(l)
 	a := t.newAttempt(l, patience)
 	// Pulling before anything upstream, which must know when mandrels and racks are
-	// free again.
-	if !a.downstream(shop.Pull) || !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
+	// free again. The rest of downstream waits, as upstream is where most attempts
+	// fail.
+	if !a.downstream(shop.Pull) {
 		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
 	}
 	if stop, ok := a.upstream(); !ok {
 		return stop, false
+	}
+	if !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
+		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
 	}
 	return a.finish()
 }
