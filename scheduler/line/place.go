@@ -64,37 +64,26 @@ func (t *Timetable) placeAt(l *Load, o *outlook, in, out Tick) (Obstacle, bool) 
 	oven := &t.in.Ovens[l.Oven]
 	l.In, l.CureStart = in, in+oven.Load
 	l.CureEnd, l.Out = l.CureStart+l.Cure, out
-	mark := t.Mark()
-	stop, ok := t.tryPatience(l, l.Haste)
-	if !ok || l.Patience <= l.Haste {
-		return stop, ok
-	}
-	t.Undo(mark)
-	if stop, ok = t.tryPatience(l, l.Patience); ok {
-		return stop, true
-	}
-	t.Undo(mark)
-	return t.tryPatience(l, l.Haste)
-}
-
-func (t *Timetable) tryPatience(l *Load, patience Tick) (Obstacle, bool) {
 	// The oven first: its loading and unloading need people whom the load's own
-	// tasks would take.
+	// tasks would take. Pulling next, as whatever is upstream must know when
+	// mandrels and racks are free again.
 	t.hangIn(l)
-	a := t.newAttempt(l, patience)
-	// Pulling before anything upstream, which must know when mandrels and racks are
-	// free again. The rest of downstream waits, as upstream is where most attempts
-	// fail.
+	a := t.newAttempt(l)
 	if !a.downstream(shop.Pull) {
 		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
 	}
-	if stop, ok := a.upstream(); !ok {
-		return stop, false
+	if l.Patience > l.Haste {
+		pulled := a.here()
+		if stop, ok := a.upstream(l.Haste); !ok {
+			return stop, false
+		}
+		a.backTo(pulled)
+		if _, ok := a.complete(l.Patience); ok {
+			return Obstacle{}, true
+		}
+		a.backTo(pulled)
 	}
-	if !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
-		return Obstacle{Kind: Horizon, fatal: true, At: l.Out}, false
-	}
-	return a.finish()
+	return a.complete(l.Haste)
 }
 
 // An attempt is one load being placed at one oven start.
@@ -113,18 +102,19 @@ type batch struct {
 	section, pieces int
 	due             Tick // when the stage before must have ended
 	ready           Tick // when the stage behind can begin
+	pulled          Tick // when it is pulled
 	back            Tick // when its mandrels are free again
 }
 
 // newAttempt begins the next attempt. There is one at a time.
-func (t *Timetable) newAttempt(l *Load, patience Tick) *attempt {
+func (t *Timetable) newAttempt(l *Load) *attempt {
 	a := &t.attempt
-	a.t, a.l, a.patience, a.next, a.batches = t, l, patience, 0, a.batches[:0]
+	a.t, a.l, a.next, a.batches = t, l, 0, a.batches[:0]
 	ready := l.Out + t.in.Profiles[l.Profile].Rest
 	tasks := 0
 	for _, run := range a.runs.upstream(t, l) {
 		for left := run.Pieces; left > 0; left -= t.in.Transfer {
-			a.batches = append(a.batches, batch{section: run.Section, pieces: min(left, t.in.Transfer), due: l.In, ready: ready})
+			a.batches = append(a.batches, batch{section: run.Section, pieces: min(left, t.in.Transfer), ready: ready})
 			tasks += shop.StageCount - 1 + len(t.in.Sections[run.Section].Cuts)
 		}
 	}
@@ -133,8 +123,30 @@ func (t *Timetable) newAttempt(l *Load, patience Tick) *attempt {
 		l.Tasks = t.tasksFor(tasks)
 	}
 	l.Tasks = l.Tasks[:tasks]
-	l.rackFrom, l.rackTo, l.starts = l.In, l.Out, nil
+	l.rackTo, l.starts = l.Out, nil
 	return a
+}
+
+// A point is how far an attempt is.
+type point struct{ mark, next int }
+
+func (a *attempt) here() point { return point{a.t.Mark(), a.next} }
+
+func (a *attempt) backTo(p point) {
+	a.t.Undo(p.mark)
+	a.next = p.next
+}
+
+// complete places all that is left. What comes after pulling waits for what comes
+// before, where most attempts fail.
+func (a *attempt) complete(patience Tick) (Obstacle, bool) {
+	if stop, ok := a.upstream(patience); !ok {
+		return stop, false
+	}
+	if !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
+		return Obstacle{Kind: Horizon, fatal: true, At: a.l.Out}, false
+	}
+	return Obstacle{}, true
 }
 
 // put fills the load's next task and adds it to the timetable.
@@ -167,6 +179,7 @@ func (a *attempt) downstream(stage shop.Stage) bool {
 		a.put(stage, b, instance.None, work, g)
 		b.ready = g.end
 		if stage == shop.Pull {
+			b.pulled = g.end
 			b.back = a.t.cleaned(g.end, a.t.in.Sections[b.section].Mandrel)
 			a.l.rackTo = max(a.l.rackTo, g.end)
 		}

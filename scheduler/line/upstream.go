@@ -6,8 +6,13 @@ import (
 )
 
 // upstream wraps, rolls, tacks and cuts, the last batch first, so that each
-// batch is ready when the stage after it starts and no sooner than it must.
-func (a *attempt) upstream() (Obstacle, bool) {
+// batch is ready when the stage after it starts and no sooner than it must; or up
+// to patience sooner, where that saves a set-up.
+func (a *attempt) upstream(patience Tick) (Obstacle, bool) {
+	a.patience, a.l.rackFrom = patience, a.l.In
+	for i := range a.batches {
+		a.batches[i].due, a.batches[i].ready = a.l.In, a.batches[i].pulled
+	}
 	for _, stage := range []shop.Stage{shop.Wrap, shop.Roll, shop.Tack} {
 		for i := len(a.batches) - 1; i >= 0; i-- {
 			if stop, ok := a.task(stage, i, instance.None, 0); !ok {
@@ -15,20 +20,22 @@ func (a *attempt) upstream() (Obstacle, bool) {
 			}
 		}
 	}
-	return a.cut()
+	if stop, ok := a.cut(); !ok {
+		return stop, false
+	}
+	return a.hang()
 }
 
 // cut cuts in the way that suits the patience, and in the other where that
 // finds no room.
 func (a *attempt) cut() (Obstacle, bool) {
 	byPrepreg := a.patience > 0
-	mark, next := a.t.Mark(), a.next
+	tacked := a.here()
 	stop, ok := a.cutIn(byPrepreg)
 	if ok || stop.fatal {
 		return stop, ok
 	}
-	a.t.Undo(mark)
-	a.next = next
+	a.backTo(tacked)
 	return a.cutIn(!byPrepreg)
 }
 
@@ -212,8 +219,8 @@ func (a *attempt) shortfall(stage shop.Stage, i int, floor Tick) Tick {
 	return max(0, (need+positions-1)/positions-there)
 }
 
-// finish takes the racks and checks the material.
-func (a *attempt) finish() (Obstacle, bool) {
+// hang takes the racks and checks the material.
+func (a *attempt) hang() (Obstacle, bool) {
 	for _, r := range a.t.look.racks {
 		a.t.use(a.t.racks[r.index], use{a.l.rackFrom, a.l.rackTo, r.n})
 	}
