@@ -122,7 +122,7 @@ func (o *oracle) price(given deal, free bool) (sum float64) {
 func (o *oracle) alone(l *shop.Line, at int, free bool) float64 {
 	ship := o.ship(l.Product, at)
 	least := o.late(l, ship) + o.hold(l, ship)
-	for _, midnight := range o.midnights {
+	for _, midnight := range o.dates {
 		if free && midnight > at {
 			ship = o.ship(l.Product, midnight)
 			least = min(least, o.late(l, ship)+o.hold(l, ship))

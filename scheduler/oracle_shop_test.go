@@ -14,6 +14,7 @@ type toyShop struct {
 	s          *shop.Shop
 	horizon    int
 	midnights  []int // that begin the days; the first, now
+	dates      []int // the midnights, and that which ends the horizon: what is done then is done on a date of its own
 	stations   [shop.StageCount]*clockwork
 	last       [shop.StageCount]string // what is set up
 	oven       *clockwork
@@ -45,6 +46,7 @@ func newToyShop(s *shop.Shop) *toyShop {
 	for day := 1; day < s.HorizonDays; day++ {
 		t.midnights = append(t.midnights, int(shop.At(s.Today()+shop.Date(day), 0, s.Zone())-s.Now.Minute))
 	}
+	t.dates = append(slices.Clone(t.midnights), t.horizon)
 	shipping := s.Calendars[s.Policy.ShippingCalendar]
 	for _, p := range s.Products {
 		for day := range s.HorizonDays + 1 {

@@ -152,6 +152,9 @@ func (o *oracle) trim(t *times, spent float64, i int) {
 	order := t.orders[shop.Trim]
 	starts := t.follow(order, i)
 	defer t.restore(order, i, starts)
+	if n := len(order); n > 0 && t.end(&t.tasks[order[n-1]]) > o.horizon {
+		return
+	}
 	o.budget--
 	low, cost := spent+o.value(t.done(), true), spent+o.value(t.done(), false)
 	if cost < o.best-1e-9 {
@@ -161,7 +164,7 @@ func (o *oracle) trim(t *times, spent float64, i int) {
 		return
 	}
 	task, clock := &t.tasks[order[i]], o.stations[shop.Trim]
-	for day, midnight := range o.midnights {
+	for day, midnight := range o.dates {
 		start := clock.next(max(task.start, clock.startFor(midnight, t.minutes(task))))
 		if clock.ahead(start, t.minutes(task)) > o.horizon {
 			return

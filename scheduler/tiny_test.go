@@ -18,7 +18,7 @@ import (
 // the oracle does not understand, and some are too large for tinyBudget.
 const (
 	tinyShops  = 600
-	tinyBudget = 1500
+	tinyBudget = 6000
 )
 
 // unplannedDays lets it pay to make what a tiny shop's demand asks for: what is
@@ -26,8 +26,7 @@ const (
 const unplannedDays = 30
 
 // No plan of a tiny shop costs less than the cheapest that trying everything
-// finds, and most cost no more. What still costs more mostly could have let its
-// trimming wait, to hold sets for fewer days.
+// finds, and nearly all cost no more.
 func TestPlan_Tiny(t *testing.T) {
 	solved, equal := 0, 0
 	for seed := range uint64(tinyShops) {
@@ -42,7 +41,7 @@ func TestPlan_Tiny(t *testing.T) {
 			equal++
 		}
 	}
-	if solved < 80 || equal < solved*3/4 {
+	if solved < 90 || equal < solved*19/20 {
 		t.Errorf("%d of %d plans are as cheap as can be", equal, solved)
 	}
 }

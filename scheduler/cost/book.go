@@ -57,7 +57,7 @@ func NewBook(in *instance.Instance) *Book {
 	}
 	for p := range in.Products {
 		b.wanted = append(b.wanted, in.Wanted(p))
-		b.touch(p)
+		b.Touch(p)
 	}
 	b.Settle()
 	b.Keep()
@@ -74,7 +74,7 @@ func (b *Book) Hold() Money { return b.sum.hold }
 func (b *Book) Add(l *line.Load) {
 	for _, p := range b.productsOf(l) {
 		b.loads[p] = append(b.loads[p], l)
-		b.touch(p)
+		b.Touch(p)
 	}
 }
 
@@ -89,7 +89,7 @@ func (b *Book) Drop(l *line.Load) {
 				break
 			}
 		}
-		b.touch(p)
+		b.Touch(p)
 	}
 }
 
@@ -110,7 +110,8 @@ func (b *Book) productsOf(l *line.Load) []int {
 	return products
 }
 
-func (b *Book) touch(product int) {
+// Touch has a product counted anew at the next Settle.
+func (b *Book) Touch(product int) {
 	if !b.isDirty[product] {
 		b.isDirty[product] = true
 		b.dirty = append(b.dirty, product)

@@ -34,8 +34,8 @@ type Load struct {
 	starts                      []TaskStart // as they stand; nil since one of them moved
 }
 
-// A Task is some pieces of one run at one stage. Its End never moves once it
-// is placed; its Start moves with its set-up.
+// A Task is some pieces of one run at one stage. Once it is placed, its End moves
+// only where it is put off; its Start moves with its set-up.
 type Task struct {
 	Load     *Load // nil for released work
 	Section  int

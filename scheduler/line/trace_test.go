@@ -92,6 +92,23 @@ func (f *floor) remove(t *rapid.T) {
 	f.loads = left
 }
 
+// putOff lets a trim task wait, where it finds a place later.
+func (f *floor) putOff(t *rapid.T) {
+	if task, until := f.drawWait(t); task != nil {
+		f.table.PutOff(task, until)
+	}
+}
+
+// drawWait draws a trim task and an instant after it, nil where there is none.
+func (f *floor) drawWait(t *rapid.T) (task *line.Task, until line.Tick) {
+	if len(f.loads) == 0 {
+		return nil, 0
+	}
+	trims := f.loads[rapid.IntRange(0, len(f.loads)-1).Draw(t, "load to wait")].Trims()
+	task = &trims[rapid.IntRange(0, len(trims)-1).Draw(t, "trim to wait")]
+	return task, task.End + rapid.IntRange(1, 4*1440).Draw(t, "wait")
+}
+
 // A record is what a floor looks like, and where probes find their places in it.
 type record struct {
 	Loads  []view
@@ -125,8 +142,8 @@ func (f *floor) probes(t *rapid.T) (list []*line.Load) {
 	return list
 }
 
-// Undo takes back whatever was placed and removed since its mark: tasks, set-ups
-// and what is free for others are as they were.
+// Undo takes back whatever was placed, put off and removed since its mark: tasks,
+// set-ups and what is free for others are as they were.
 func TestUndo_LeavesNoTrace(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawFloor(t)
@@ -136,11 +153,7 @@ func TestUndo_LeavesNoTrace(t *testing.T) {
 		probes := f.probes(t)
 		before, loads, mark := f.record(probes), f.loads, f.table.Mark()
 		for range rapid.IntRange(1, 5).Draw(t, "changes") {
-			if rapid.Bool().Draw(t, "remove") {
-				f.remove(t)
-			} else {
-				f.place(t)
-			}
+			rapid.SampledFrom([]func(*rapid.T){f.remove, f.place, f.putOff}).Draw(t, "change")(t)
 		}
 		f.table.Undo(mark)
 		f.loads = loads

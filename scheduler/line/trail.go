@@ -8,7 +8,7 @@ type change struct {
 	task  *Task
 	load  *Load
 	pool  *pool
-	use   use
+	use   use  // of the pool; of its position, for a task that was put off
 	start Tick // of the task before it moved
 	setup bool // of the task before it moved
 }
@@ -22,6 +22,7 @@ const (
 	took
 	hungIn
 	hungOut
+	wasPutOff
 )
 
 // Mark returns the place on the trail to which Undo can go back.
@@ -53,6 +54,9 @@ func (t *Timetable) takeBack(c *change) {
 		t.ovens[c.load.Oven].leave(c.load)
 	case hungOut:
 		t.ovens[c.load.Oven].take(c.load)
+	case wasPutOff:
+		t.dropTask(c.task)
+		t.putAt(c.task, c.use)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 	"blankwright/scheduler/shoptest"
 )
 
-// Whatever loads are placed and removed, the independent checker finds that the
+// Whatever loads are placed, put off and removed, the independent checker finds that the
 // timetable keeps every rule, and counts the same cost.
 func TestTimetable_KeepsTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -28,6 +28,10 @@ func TestTimetable_KeepsTheRules(t *testing.T) {
 				c.Out = []*line.Load{rapid.SampledFrom(a.Loads).Draw(t, "removed")}
 			}
 			if a.Try(c) {
+				a.Keep()
+			}
+			f.loads = a.Loads
+			if task, until := f.drawWait(t); task != nil && a.PutOff(task, until) {
 				a.Keep()
 			}
 		}

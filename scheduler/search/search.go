@@ -67,10 +67,20 @@ func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 			break
 		}
 	}
-	best := s.islands[0]
-	best.a.Restore(best.kept)
-	tidy.Answer(best.a)
-	return best.a, s.trace()
+	return s.tidied(), s.trace()
+}
+
+// tidied returns the cheapest of what the islands that are left have found, once
+// all is tidied.
+func (s *search) tidied() (best *answer.Answer) {
+	for _, is := range s.islands {
+		is.a.Restore(is.kept)
+		tidy.Answer(is.a)
+		if best == nil || is.a.Cost().Total() < best.Cost().Total() {
+			best = is.a
+		}
+	}
+	return best
 }
 
 type search struct {

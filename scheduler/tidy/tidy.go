@@ -2,8 +2,8 @@
 // one look at the whole of it finds sooner than chance does. No answer costs more
 // for it.
 //
-// It decides nothing about loads but what they carry too much. It imports answer,
-// line and rack.
+// It takes out of loads what brings nothing, and lets trim tasks wait; else loads
+// stay as they are. It imports answer, line and rack.
 package tidy
 
 import "blankwright/scheduler/answer"
@@ -11,4 +11,5 @@ import "blankwright/scheduler/answer"
 // Answer tidies an answer, in which no change is pending.
 func Answer(a *answer.Answer) {
 	shed(a)
+	wait(a)
 }
