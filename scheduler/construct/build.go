@@ -1,7 +1,7 @@
 package construct
 
 import (
-	"sort"
+	"slices"
 
 	"blankwright/scheduler/answer"
 	"blankwright/scheduler/instance"
@@ -59,24 +59,27 @@ type builder struct {
 	in     *instance.Instance
 	rule   Rule
 	a      *answer.Answer
-	wants  []want
+	wants  []*want
 	claims []claim
 	share  []float64   // by section: what a piece takes of the shop
 	days   []int       // by day: working days from it on
 	free   []line.Tick // by oven: when it is looked at next
 	pause  []line.Tick // by oven: how long it waits when there is nothing to cure
+
+	weights [len(ahead)]float64
+	scratch scratch
 }
 
 func newBuilder(in *instance.Instance, rule Rule) *builder {
-	b := &builder{in: in, rule: rule, a: answer.New(in), wants: wants(in), free: make([]line.Tick, len(in.Ovens))}
+	b := &builder{in: in, rule: rule, a: answer.New(in), wants: wants(in), free: make([]line.Tick, len(in.Ovens)), weights: weights(rule.Patience)}
 	b.claims = claimsOf(in, b.wants)
 	for range in.Ovens {
 		b.pause = append(b.pause, shortPause)
 	}
 	b.share, b.days = shares(in, b.wants), daysLeft(in)
-	for i := range b.wants {
-		for _, run := range b.wants[i].runs {
-			b.claims[b.wants[i].claim].left += float64(run.Pieces) * b.share[run.Section]
+	for _, w := range b.wants {
+		for _, run := range w.runs {
+			b.claims[w.claim].left += float64(run.Pieces) * b.share[run.Section]
 		}
 	}
 	return b
@@ -191,17 +194,17 @@ func (b *builder) taken(runs []rack.Run) {
 // tape, then by prepreg, then by mandrel type.
 func Sorted(in *instance.Instance, runs []rack.Run) []rack.Run {
 	out := append([]rack.Run(nil), runs...)
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := &in.Sections[out[i].Section], &in.Sections[out[j].Section]
+	slices.SortStableFunc(out, func(x, y rack.Run) int {
+		a, b := &in.Sections[x.Section], &in.Sections[y.Section]
 		switch {
 		case a.Tape != b.Tape:
-			return a.Tape < b.Tape
+			return a.Tape - b.Tape
 		case a.Cuts[0].Prepreg != b.Cuts[0].Prepreg:
-			return a.Cuts[0].Prepreg < b.Cuts[0].Prepreg
+			return a.Cuts[0].Prepreg - b.Cuts[0].Prepreg
 		case a.Mandrel != b.Mandrel:
-			return a.Mandrel < b.Mandrel
+			return a.Mandrel - b.Mandrel
 		}
-		return a.Index < b.Index
+		return a.Index - b.Index
 	})
 	return out
 }

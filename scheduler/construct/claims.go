@@ -1,8 +1,9 @@
 package construct
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"blankwright/scheduler/instance"
 	"blankwright/scheduler/shop"
@@ -13,21 +14,22 @@ type claim struct {
 	lines []int
 	left  float64 // share of the shop that its pieces still take
 	rank  float64 // how much it costs to put off, for its share, at the time of the next load
+	day   int     // from which on cost was counted
+	cost  float64 // to put it off from then on
 }
 
 // claimsOf groups the wants by what ships together and returns each want's
 // claim with them.
-func claimsOf(in *instance.Instance, list []want) (claims []claim) {
+func claimsOf(in *instance.Instance, list []*want) (claims []claim) {
 	ofOrder := map[int]int{}
-	for i := range list {
-		w := &list[i]
+	for _, w := range list {
 		o := in.Lines[w.line].Order
 		if k, ok := ofOrder[o]; ok && o != instance.None {
 			w.claim = k
 		} else {
 			w.claim = len(claims)
 			ofOrder[o] = w.claim
-			claims = append(claims, claim{})
+			claims = append(claims, claim{day: -1})
 		}
 		claims[w.claim].lines = append(claims[w.claim].lines, w.line)
 	}
@@ -35,18 +37,30 @@ func claimsOf(in *instance.Instance, list []want) (claims []claim) {
 }
 
 // ahead are the days over which the cost of putting a claim off is looked at.
-var ahead = []int{1, 2, 4, 8, 16}
+var ahead = [...]int{1, 2, 4, 8, 16}
+
+// weights returns how much each of the days ahead counts.
+func weights(patience float64) (w [len(ahead)]float64) {
+	for i, x := range ahead {
+		w[i] = math.Exp(-float64(x-1) / patience)
+	}
+	return w
+}
 
 // putOff returns what it costs to put a claim off from a day on, days far ahead
 // counting less: the apparent tardiness cost rule, for claims of several lines.
-func (c *claim) putOff(in *instance.Instance, day int, patience float64) (sum float64) {
-	before, last := c.late(in, day), 0
-	for _, x := range ahead {
-		after := c.late(in, day+x)
-		sum += (after - before) / float64(x-last) * math.Exp(-float64(x-1)/patience)
+func (b *builder) putOff(c *claim, day int) float64 {
+	if c.day == day {
+		return c.cost
+	}
+	c.day, c.cost = day, 0
+	before, last := c.late(b.in, day), 0
+	for i, x := range ahead {
+		after := c.late(b.in, day+x)
+		c.cost += (after - before) / float64(x-last) * b.weights[i]
 		before, last = after, x
 	}
-	return sum
+	return c.cost
 }
 
 // late returns what a claim costs that is done on a day.
@@ -67,13 +81,12 @@ func (c *claim) late(in *instance.Instance, day int) (sum float64) {
 // shop, at a day. Those whose mandrels must go round nearly every day that is
 // left come before their turn: what such a mandrel misses cannot be made up.
 func (b *builder) rank(day int) {
-	for i := range b.claims {
-		c := &b.claims[i]
-		c.rank = (c.putOff(b.in, day+1, b.rule.Patience) + 1e-6) / (c.left + 1e-12)
+	for _, w := range b.wants {
+		c := &b.claims[w.claim]
+		c.rank = (b.putOff(c, day+1) + 1e-6) / (c.left + 1e-12)
 	}
 	strain := b.strain(day)
-	for i := range b.wants {
-		w := &b.wants[i]
+	for _, w := range b.wants {
 		most := 0.0
 		for _, run := range w.runs {
 			if run.Pieces > 0 {
@@ -82,7 +95,7 @@ func (b *builder) rank(day int) {
 		}
 		w.rank = b.claims[w.claim].rank * math.Exp(b.rule.Strain*math.Max(0, most-relaxed))
 	}
-	sort.SliceStable(b.wants, func(i, j int) bool { return b.wants[i].rank > b.wants[j].rank })
+	slices.SortStableFunc(b.wants, func(x, y *want) int { return cmp.Compare(y.rank, x.rank) })
 }
 
 // relaxed is the strain up to which mandrels press nobody.

@@ -15,10 +15,20 @@ type draft struct {
 	oven, profile int
 	at            line.Tick
 	runs          []rack.Run
-	mandrels      map[int]int // left of those free then
+	mandrels      []int       // by type: left of those free then; unasked where that was not asked
 	sets          map[int]int // by line: of how many sets the draft has what is open
 	urgency       float64
 	full          float64 // pieces that hang at least so long find no room any more
+}
+
+// unasked stands for a number of mandrels that nobody needed to know.
+const unasked = -1 << 40
+
+// scratch is memory of a builder's that serves want after want.
+type scratch struct {
+	open []int
+	add  []rack.Run
+	runs []rack.Run
 }
 
 // drafts returns a draft for each of an oven's profiles under which something
@@ -26,7 +36,10 @@ type draft struct {
 func (b *builder) drafts(oven int, at line.Tick) (list []*draft) {
 	b.rank(b.in.Day(at))
 	for _, profile := range b.in.Ovens[oven].Profiles {
-		d := &draft{oven: oven, profile: profile, at: at, mandrels: map[int]int{}, full: math.Inf(1), sets: map[int]int{}}
+		d := &draft{oven: oven, profile: profile, at: at, full: math.Inf(1), sets: map[int]int{}}
+		for range b.in.Mandrels {
+			d.mandrels = append(d.mandrels, unasked)
+		}
 		b.fill(d, b.in.Day(at)+b.rule.Ahead)
 		if len(d.runs) > 0 {
 			b.fill(d, b.in.Day(at)+b.rule.Ahead+b.rule.Fill)
@@ -39,8 +52,8 @@ func (b *builder) drafts(oven int, at line.Tick) (list []*draft) {
 
 // fill adds wants that must be done by a day.
 func (b *builder) fill(d *draft, day int) {
-	for i := range b.wants {
-		if w := &b.wants[i]; w.day <= day {
+	for _, w := range b.wants {
+		if w.day <= day {
 			b.addSets(d, w)
 		}
 	}
@@ -49,14 +62,13 @@ func (b *builder) fill(d *draft, day int) {
 // addSets adds as many of a want's sets as fit: no piece for which the rest of
 // its set has no room.
 func (b *builder) addSets(d *draft, w *want) {
-	runs := b.open(d, w)
-	if len(runs) == 0 {
+	if !b.open(d, w) {
 		return
 	}
 	have := d.sets[w.line]
 	low, high := have, w.sets
 	for n := high; low < high; n = (low + high + 1) / 2 {
-		if b.fits(d, w.upTo(runs, n, have)) {
+		if b.upTo(w, n, have); b.fits(d) {
 			low = n
 		} else {
 			high = n - 1
@@ -65,30 +77,35 @@ func (b *builder) addSets(d *draft, w *want) {
 	if low < w.sets && low-have < b.rule.Least {
 		return // a few pieces cost as many set-ups as many do
 	}
-	b.add(d, w, w.upTo(runs, low, have))
+	b.upTo(w, low, have)
+	b.add(d, w)
 	d.sets[w.line] = low
 }
 
-// open returns the indices of a want's runs that can go into a draft.
-func (b *builder) open(d *draft, w *want) (runs []int) {
+// open finds which of a want's runs can go into a draft, and reports whether any
+// can.
+func (b *builder) open(d *draft, w *want) bool {
+	open := b.scratch.open[:0]
 	for r, run := range w.runs {
 		if run.Pieces == 0 {
 			continue
 		}
 		if w.from[r] > d.at || b.in.Hanger.Piece(run.Section).Hang >= d.full {
-			return nil
+			return false
 		}
 		if b.in.Sections[run.Section].Profiles[d.profile] {
-			runs = append(runs, r)
+			open = append(open, r)
 		}
 	}
-	return runs
+	b.scratch.open = open
+	return len(open) > 0
 }
 
-// upTo returns what a want's runs need so that n of its sets are made, beyond
+// upTo finds what a want's open runs need so that n of its sets are made, beyond
 // what is made and what the draft has for its first sets.
-func (w *want) upTo(runs []int, n, drafted int) (add []rack.Run) {
-	for _, r := range runs {
+func (b *builder) upTo(w *want, n, drafted int) {
+	add := b.scratch.add[:0]
+	for _, r := range b.scratch.open {
 		all, made := w.all[r], w.all[r]-w.runs[r].Pieces
 		need := (all*n + w.sets - 1) / w.sets
 		have := max(made, (all*drafted+w.sets-1)/w.sets)
@@ -96,23 +113,30 @@ func (w *want) upTo(runs []int, n, drafted int) (add []rack.Run) {
 			add = append(add, rack.Run{Section: w.runs[r].Section, Pieces: need - have})
 		}
 	}
-	return add
+	b.scratch.add = add
 }
 
-// fits reports whether the draft can take more runs.
-func (b *builder) fits(d *draft, add []rack.Run) bool {
-	need := map[int]int{}
-	runs := d.runs
-	for _, run := range add {
+// fits reports whether a draft can take what upTo found.
+func (b *builder) fits(d *draft) bool {
+	add := b.scratch.add
+	runs := append(b.scratch.runs[:0], d.runs...)
+	for i, run := range add {
 		m := b.in.Sections[run.Section].Mandrel
-		if _, known := d.mandrels[m]; !known {
+		if d.mandrels[m] == unasked {
 			d.mandrels[m] = b.a.Table.FreeMandrels(m, b.tacking(d.at), d.at+holdAtLeast)
 		}
-		if need[m] += run.Pieces; need[m] > d.mandrels[m] {
+		need := 0
+		for _, other := range add[:i+1] {
+			if b.in.Sections[other.Section].Mandrel == m {
+				need += other.Pieces
+			}
+		}
+		if need > d.mandrels[m] {
 			return false
 		}
-		runs = with(runs, run.Section, run.Pieces)
+		runs = plus(runs, run)
 	}
+	b.scratch.runs = runs
 	if line.Fits(b.in, d.oven, runs) {
 		return true
 	}
@@ -122,9 +146,10 @@ func (b *builder) fits(d *draft, add []rack.Run) bool {
 	return false
 }
 
-func (b *builder) add(d *draft, w *want, add []rack.Run) {
-	for _, run := range add {
-		d.runs = with(d.runs, run.Section, run.Pieces)
+// add adds what upTo found to a draft.
+func (b *builder) add(d *draft, w *want) {
+	for _, run := range b.scratch.add {
+		d.runs = plus(d.runs, run)
 		d.mandrels[b.in.Sections[run.Section].Mandrel] -= run.Pieces
 		d.urgency += float64(run.Pieces) * b.share[run.Section] * w.rank
 	}
@@ -155,7 +180,9 @@ func (b *builder) later(d *draft, at line.Tick) bool {
 	}
 	d.at = at
 	for m := range d.mandrels {
-		d.mandrels[m] = b.a.Table.FreeMandrels(m, b.tacking(at), at+holdAtLeast)
+		if d.mandrels[m] != unasked {
+			d.mandrels[m] = b.a.Table.FreeMandrels(m, b.tacking(at), at+holdAtLeast)
+		}
 	}
 	for _, run := range d.runs {
 		d.mandrels[b.in.Sections[run.Section].Mandrel] -= run.Pieces
@@ -224,14 +251,13 @@ func uses(section *instance.Section, prepreg int) bool {
 	return false
 }
 
-// with returns runs with n more pieces of a section.
-func with(runs []rack.Run, section, n int) []rack.Run {
-	out := append(make([]rack.Run, 0, len(runs)+1), runs...)
-	for i := range out {
-		if out[i].Section == section {
-			out[i].Pieces += n
-			return out
+// plus adds a run to runs, in their own memory where there is room.
+func plus(runs []rack.Run, add rack.Run) []rack.Run {
+	for i := range runs {
+		if runs[i].Section == add.Section {
+			runs[i].Pieces += add.Pieces
+			return runs
 		}
 	}
-	return append(out, rack.Run{Section: section, Pieces: n})
+	return append(runs, add)
 }

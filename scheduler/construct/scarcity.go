@@ -10,11 +10,11 @@ import (
 // shares returns, by section, what share of the shop a piece takes: its part of
 // what each station and crew can do in the horizon, the scarce ones counting
 // more, by the square of how much of them is needed in all.
-func shares(in *instance.Instance, list []want) []float64 {
+func shares(in *instance.Instance, list []*want) []float64 {
 	out := make([]float64, len(in.Sections))
 	pieces := make([]int, len(in.Sections))
-	for i := range list {
-		for _, run := range list[i].runs {
+	for _, w := range list {
+		for _, run := range w.runs {
 			pieces[run.Section] += run.Pieces
 		}
 	}
@@ -76,8 +76,8 @@ func minutesAt(in *instance.Instance, stage shop.Stage, section int) float64 {
 // go round on for all that is wanted of them: at 1, every day.
 func (b *builder) strain(day int) []float64 {
 	left := make([]float64, len(b.in.Mandrels))
-	for i := range b.wants {
-		for _, run := range b.wants[i].runs {
+	for _, w := range b.wants {
+		for _, run := range w.runs {
 			m := b.in.Sections[run.Section].Mandrel
 			left[m] += float64(run.Pieces) / float64(max(1, b.in.Mandrels[m].Total))
 		}

@@ -1,6 +1,8 @@
 package construct
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"blankwright/scheduler/instance"
@@ -21,16 +23,13 @@ type want struct {
 }
 
 // wants lists what must be started, the most urgent first.
-func wants(in *instance.Instance) []want {
-	var list []want
+func wants(in *instance.Instance) []*want {
+	var list []*want
 	for p := range in.Products {
 		list = append(list, productWants(in, &in.Products[p])...)
 	}
-	sort.SliceStable(list, func(i, j int) bool {
-		if list[i].day != list[j].day {
-			return list[i].day < list[j].day
-		}
-		return in.Lines[list[i].line].LatePrice > in.Lines[list[j].line].LatePrice
+	slices.SortStableFunc(list, func(x, y *want) int {
+		return cmp.Or(cmp.Compare(x.day, y.day), cmp.Compare(in.Lines[y.line].LatePrice, in.Lines[x.line].LatePrice))
 	})
 	dateMaterial(in, list)
 	return list
@@ -38,15 +37,14 @@ func wants(in *instance.Instance) []want {
 
 // dateMaterial sets when there is material for each run. Supplies are drawn in
 // the order of their arrival, and what none is left for comes never.
-func dateMaterial(in *instance.Instance, list []want) {
+func dateMaterial(in *instance.Instance, list []*want) {
 	left := make([][]float64, len(in.Prepregs))
 	for p := range in.Prepregs {
 		for _, row := range in.Prepregs[p].Rows {
 			left[p] = append(left[p], row.Area)
 		}
 	}
-	for i := range list {
-		w := &list[i]
+	for _, w := range list {
 		for _, run := range w.runs {
 			from := instance.Tick(0)
 			for _, cut := range in.Sections[run.Section].Cuts {
@@ -80,7 +78,7 @@ func draw(rows []instance.Supply, left []float64, area float64) (from instance.T
 	return from
 }
 
-func productWants(in *instance.Instance, p *instance.Product) (list []want) {
+func productWants(in *instance.Instance, p *instance.Product) (list []*want) {
 	sets, most := 0, makeable(in, p)
 	started := make([]int, len(p.Sections))
 	for _, l := range p.Lines {
@@ -90,7 +88,7 @@ func productWants(in *instance.Instance, p *instance.Product) (list []want) {
 		}
 		before := sets
 		sets = min(sets+line.Quantity, most)
-		w := want{day: lastDay(p, line.Claim), line: l, sets: sets - before}
+		w := &want{day: lastDay(p, line.Claim), line: l, sets: sets - before}
 		for i, section := range p.Sections {
 			if n := in.Starts(section, sets) - started[i]; n > 0 {
 				w.runs = append(w.runs, rack.Run{Section: section, Pieces: n})
