@@ -13,7 +13,8 @@ type Options struct {
 	Stop     func() bool    // polled; true ends the search early; may be nil
 }
 
-// Progress is where a search stands.
+// Progress is where a search stands. Iteration is 0 as long as there are only first
+// answers, Bound as long as none is proven.
 type Progress struct {
 	Iteration, Effort int
 	Cost, Bound       float64

@@ -20,14 +20,13 @@ import (
 func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	in := instance.New(s)
 	o = o.withDefaults(in)
-	low := bound.Of(in)
-	r := &run{ctx: ctx, in: in, low: low, o: o}
+	r := &run{ctx: ctx, in: in, low: prove(in), o: o}
 	starts := r.first()
 	if len(starts) == 0 {
 		return nil, ctx.Err()
 	}
 	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report})
-	p := a.Plan()
+	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
 	return &Result{
 		Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a),
@@ -39,26 +38,28 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 type run struct {
 	ctx context.Context
 	in  *instance.Instance
-	low bound.Proof
+	low *proving
 	o   Options
 	cut bool // ended before its effort was spent
 }
 
 // first returns the cheapest of the first answers, the cheapest first. Where the
-// search can begin with few of them only, not every rule is tried.
+// search can begin with few of them only, not every rule is tried. The first of
+// them is there within moments; where even that is too late, it stays unfinished.
 func (r *run) first() (best []*answer.Answer) {
 	rules, starts := construct.Rules, search.Starts
 	for i := 0; i < len(rules); i++ {
 		if r.ctx.Err() != nil || i > 0 && r.over() {
 			break
 		}
-		best = append(best, construct.Build(r.in, rules[i]))
+		best = append(best, construct.Build(r.in, rules[i], r.over))
 		if i == 0 {
 			starts = search.StartsFor(r.o.Effort, best[0])
 			rules = rules[:min(len(rules), 2*starts)]
 		}
 		sort.SliceStable(best, func(i, j int) bool { return best[i].Cost().Total() < best[j].Cost().Total() })
 		best = best[:min(len(best), starts)]
+		r.tell(0, best[0].Cost().Total())
 	}
 	return best
 }
@@ -72,14 +73,18 @@ func (r *run) over() bool {
 
 // report passes progress on, and ends the search where that is asked.
 func (r *run) report(done int, best answer.Money) bool {
+	r.tell(done, best)
+	return !r.over()
+}
+
+func (r *run) tell(done int, best answer.Money) {
 	if r.o.Progress != nil {
 		fixed := r.in.ReleasedCost()
 		r.o.Progress(Progress{
 			Iteration: done, Effort: r.o.Effort,
-			Cost: r.in.Price(best + fixed.Oven + fixed.Setup), Bound: r.in.Price(r.low.Total()),
+			Cost: r.in.Price(best + fixed.Oven + fixed.Setup), Bound: r.in.Price(r.low.total()),
 		})
 	}
-	return !r.over()
 }
 
 func (r *run) stopped() string {

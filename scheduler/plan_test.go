@@ -185,8 +185,8 @@ func TestPlan_Context(t *testing.T) {
 	}
 }
 
-// Progress goes forward: iterations grow up to the effort, the best cost falls to
-// about the plan's, and the bound stays.
+// Progress goes forward: from a first answer on, iterations grow up to the effort,
+// the best cost falls to about the plan's, and the bound is that once it is proven.
 func TestPlan_Progress(t *testing.T) {
 	s := shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120})
 	var got []scheduler.Progress
@@ -194,12 +194,36 @@ func TestPlan_Progress(t *testing.T) {
 	if len(got) < 5 {
 		t.Fatalf("%d reports", len(got))
 	}
+	if got[0].Iteration != 0 {
+		t.Errorf("first report: %+v", got[0])
+	}
+	bound := r.Plan.Bound.Total
 	for i, p := range got {
-		if p.Effort != 1000 || p.Iteration < 0 || p.Iteration > p.Effort || p.Bound != got[0].Bound || p.Cost < r.Plan.Cost.Total-1e-6 {
-			t.Errorf("report %d: %+v of a plan that costs %g", i, p, r.Plan.Cost.Total)
+		proven := p.Bound == 0 || equalCost(p.Bound, bound)
+		if p.Effort != 1000 || p.Iteration > p.Effort || !proven || p.Cost < r.Plan.Cost.Total-1e-6 {
+			t.Errorf("report %d: %+v of a plan that costs %g, at least %g", i, p, r.Plan.Cost.Total, bound)
 		}
-		if i > 0 && (p.Iteration <= got[i-1].Iteration || p.Cost > got[i-1].Cost) {
-			t.Errorf("report %d: %+v after %+v", i, p, got[i-1])
+		if i == 0 {
+			continue
+		}
+		if last := got[i-1]; p.Iteration < last.Iteration || p.Iteration > 0 && p.Iteration == last.Iteration || p.Cost > last.Cost || p.Bound < last.Bound {
+			t.Errorf("report %d: %+v after %+v", i, p, last)
+		}
+	}
+}
+
+// A shop that is stopped while its first answer is made gets that as far as it is.
+func TestPlan_StoppedInTheFirstAnswer(t *testing.T) {
+	s := shoptest.Grow(500, 1)
+	fixed := 0
+	if s.Released != nil {
+		fixed = len(s.Released.Loads)
+	}
+	for _, c := range []struct{ asked, least, most int }{{0, 0, 0}, {1, 0, 1}, {5, 1, 5}, {1000, 6, 100}} {
+		asked := 0
+		r := planned(t, s, scheduler.Options{Effort: 0, Stop: func() bool { asked++; return asked > c.asked }})
+		if n := len(r.Plan.Loads) - fixed; n < c.least || n > c.most {
+			t.Errorf("stopped when asked for the %d-th time: %d loads, want %d to %d", c.asked+1, n, c.least, c.most)
 		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 
 // built returns a first answer for a shop.
 func built(s *shop.Shop) *answer.Answer {
-	return construct.Build(instance.New(shoptest.Accepted(s)), construct.Rules[0])
+	return construct.Build(instance.New(shoptest.Accepted(s)), construct.Rules[0], nil)
 }
 
 // hour returns an instant so many hours after a bare shop's now.

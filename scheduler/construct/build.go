@@ -45,10 +45,11 @@ const Patience = 480
 
 // Build returns an answer made by a rule: oven after oven as each comes free,
 // the most urgent wants that it can cure, that have material and mandrels then,
-// and that hang together.
-func Build(in *instance.Instance, rule Rule) *answer.Answer {
+// and that hang together. It ends early where stop, which it asks before each load
+// and which may be nil, says so; what is in no load by then is left out.
+func Build(in *instance.Instance, rule Rule, stop func() bool) *answer.Answer {
 	b := newBuilder(in, rule)
-	for b.step() {
+	for (stop == nil || !stop()) && b.step() {
 		b.a.Table.Keep()
 	}
 	return b.a

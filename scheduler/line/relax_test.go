@@ -43,7 +43,7 @@ func sooner(a *answer.Answer) (sum line.Tick) {
 // nor in what can be placed in it.
 func TestRelax_LeavesNoTrace(t *testing.T) {
 	for seed := range uint64(12) {
-		a := construct.Build(instance.New(shoptest.Make(seed, shoptest.Size{Pieces: 40})), construct.Rules[0])
+		a := construct.Build(instance.New(shoptest.Make(seed, shoptest.Size{Pieces: 40})), construct.Rules[0], nil)
 		plan, starts := a.Plan().Encode(), sooner(a)
 		for kind, n := range limits(a.In) {
 			for index := range n {

@@ -17,7 +17,7 @@ import (
 func starts(n int) (list []*answer.Answer) {
 	in := instance.New(shoptest.Accepted(shoptest.Grow(7, 400)))
 	for _, rule := range construct.Rules[:n] {
-		list = append(list, construct.Build(in, rule))
+		list = append(list, construct.Build(in, rule, nil))
 	}
 	return list
 }
