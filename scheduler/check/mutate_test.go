@@ -20,7 +20,7 @@ import (
 // Tern's files are small, so that many of its mutants are quickly judged.
 const (
 	seedsOfTern  = 16
-	seedsOfOther = 3
+	seedsOfOther = 2
 )
 
 // A difference is why the two checkers report some mutators' mutants under
