@@ -110,13 +110,22 @@ func through(in *instance.Instance, stage shop.Stage, section, cut int, ready in
 // quickestOut returns when a load of one piece goes into an oven and is out at
 // the earliest.
 func quickestOut(in *instance.Instance, way instance.Way, section int, ready instance.Tick) (start, out instance.Tick) {
-	oven := &in.Ovens[way.Oven]
-	racks, ok := oven.Room.Pack([]rack.Run{{Section: section, Pieces: 1}})
-	if !ok || ready >= instance.Never {
+	racks, ok := in.Ovens[way.Oven].Room.Pack([]rack.Run{{Section: section, Pieces: 1}})
+	if !ok {
 		return instance.Never, instance.Never
 	}
 	// Pack takes the lightest set of racks.
-	cure := in.CureMinutes(way.Oven, way.Profile, in.Hanger.Piece(section).Kg+rack.Tare(racks))
+	kg := in.Hanger.Piece(section).Kg + rack.Tare(racks)
+	return Cured(in, way.Oven, in.CureMinutes(way.Oven, way.Profile, kg), ready)
+}
+
+// Cured returns when a load of some cure minutes goes into an oven, at ready or
+// later, and is out at the earliest.
+func Cured(in *instance.Instance, number int, cure, ready instance.Tick) (start, out instance.Tick) {
+	if ready >= instance.Never {
+		return instance.Never, instance.Never
+	}
+	oven := &in.Ovens[number]
 	for at := ready; ; {
 		start = window(oven.Calendar, at, oven.Load)
 		out = window(oven.Calendar, start+oven.Load+cure, oven.Unload) + oven.Unload

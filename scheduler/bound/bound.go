@@ -26,12 +26,24 @@ type Proof struct {
 }
 
 // Of returns a lower bound of the cost of any valid plan of an instance.
-func Of(in *instance.Instance) Proof { return apart(in) }
+func Of(in *instance.Instance) Proof {
+	keys := mostCostly(in, setupRelaxations)[0]
+	ovens := mostCostly(in, ovenRelaxations)
+	best := apart(in, ovens[:tried], keys)
+	for i := range ovens {
+		if ovens[i].worth == nil {
+			continue
+		}
+		if p := loadsInTime(in, &ovens[i], &keys); p.Total() > best.Total() {
+			best = p
+		}
+	}
+	return best
+}
 
 // apart bounds each term by itself.
-func apart(in *instance.Instance) (best Proof) {
-	keys := mostCostly(in, setupRelaxations)[0]
-	for _, loads := range mostCostly(in, ovenRelaxations)[:tried] {
+func apart(in *instance.Instance, ovens []relaxed, keys relaxed) (best Proof) {
+	for _, loads := range ovens {
 		for _, whole := range []bool{true, false} {
 			p, gap := together(in, loads, keys, whole)
 			if p.Total() > best.Total() {

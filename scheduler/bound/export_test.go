@@ -39,3 +39,9 @@ func (r *Relaxed) Less(missing []int, whole bool) Money {
 
 // Wanted returns how many sets of a product are wanted and can be made.
 func Wanted(in *instance.Instance, product int) int { return toMake(in, product) }
+
+// InTime returns what is proven of late and oven cost together.
+func InTime(in *instance.Instance) Proof {
+	keys := mostCostly(in, setupRelaxations)[0]
+	return loadsInTime(in, &relaxed{makeBound: loadsByWorth(in)}, &keys)
+}

@@ -17,38 +17,59 @@ import (
 // and at any price the result is a bound.
 type filler struct {
 	in     *instance.Instance
-	class  []int     // by section: its height
-	limit  []int     // by section: the most pieces that a load can have
-	worth  []Money   // by section: of a piece
-	ranked [][]item  // by rank of a racking: the sections by worth of a peg, once asked for
+	class  []int // by section: its height
+	lots   []lot
+	need   []int     // by section: the pieces that a load can have
+	worth  []Money   // by lot: of a piece
+	ranked [][]item  // by rank of a racking: the lots by worth of a peg, once asked for
 	order  []item    // of the fill at hand
-	left   []int     // by height: pegs
-	pool   []int     // by mandrel type: pegs
-	amount []float64 // by section: the pieces of the last fill
-	heavy  []float64 // by section: those of one that weighs too much
+	left   []int     // by height: parts of pegs
+	pool   []int     // by mandrel type: parts of pegs
+	rest   []int     // by section: parts of pegs
+	amount []float64 // by lot: the pieces of the last fill
+	heavy  []float64 // by lot: those of one that weighs too much
 	light  []float64 // and of one that does not
 }
 
-// An item is a section while a load is being filled.
+// A lot is pieces of a section that are worth the same each; limit is how many a
+// load can have, in parts of a piece.
+type lot struct{ section, limit int }
+
+// fine is how many parts make a piece, or a peg.
+const fine = 1000
+
+// An item is a lot while a load is being filled.
 type item struct {
-	section, take int
-	worth         Money   // of a piece, less the price of its weight
-	density       float64 // of the worth, about
+	lot     int
+	section int
+	take    int
+	worth   Money   // of a piece, less the price of its weight
+	density float64 // of the worth, about
 }
 
-func newFiller(in *instance.Instance, h heights, need []int) *filler {
+// newFiller returns the filler of loads of which none has more pieces of a section
+// than are needed, nor of a mandrel type than there are mandrels.
+func newFiller(in *instance.Instance, h heights, lots []lot, need []int) *filler {
 	f := &filler{
-		in: in, class: make([]int, len(in.Sections)), limit: make([]int, len(in.Sections)),
-		left: make([]int, len(h)), pool: make([]int, len(in.Mandrels)), amount: make([]float64, len(in.Sections)),
+		in: in, class: make([]int, len(in.Sections)), lots: lots, need: make([]int, len(need)), rest: make([]int, len(need)),
+		left: make([]int, len(h)), pool: make([]int, len(in.Mandrels)), amount: make([]float64, len(lots)),
 	}
 	for s := range in.Sections {
 		f.class[s] = h.of(in.Hanger.Piece(s))
-		f.limit[s] = min(need[s], in.Mandrels[in.Sections[s].Mandrel].Total)
+		f.need[s] = min(need[s], in.Mandrels[in.Sections[s].Mandrel].Total)
 	}
 	return f
 }
 
-// set says what pieces are worth from now on, by section.
+// lotsOf returns a lot of each section.
+func lotsOf(pieces []int) (lots []lot) {
+	for s, n := range pieces {
+		lots = append(lots, lot{s, fine * n})
+	}
+	return lots
+}
+
+// set says what pieces are worth from now on, by lot.
 func (f *filler) set(worth []Money) {
 	f.worth = worth
 	for i := range f.ranked {
@@ -124,26 +145,32 @@ func (f *filler) dearest() (price float64) {
 // and weighs. Rounding only raises the worth.
 func (f *filler) fill(r *racking, profile int, price float64) (total Money, kg float64) {
 	f.list(r, profile, price)
-	copy(f.left, r.pegs)
+	for j, pegs := range r.pegs {
+		f.left[j] = fine * pegs
+	}
 	clear(f.pool)
 	clear(f.amount)
 	for i := range f.order {
 		it := &f.order[i]
 		m := f.in.Sections[it.section].Mandrel
-		f.pool[m] = max(f.pool[m], it.take*f.in.Mandrels[m].Total)
+		f.pool[m] = max(f.pool[m], it.take*fine*f.in.Mandrels[m].Total)
+		f.rest[it.section] = it.take * fine * f.need[it.section]
 	}
 	for i := range f.order {
 		it := &f.order[i]
-		pegs := f.room(it)
-		total = plus(total, share(it.worth, pegs, it.take))
-		n := float64(pegs) / float64(it.take)
-		f.amount[it.section] = n
+		parts := f.room(it)
+		if parts == 0 {
+			continue
+		}
+		total = plus(total, share(it.worth, parts, fine*it.take))
+		n := float64(parts) / float64(fine*it.take)
+		f.amount[it.lot] = n
 		kg += n * f.in.Hanger.Piece(it.section).Kg
 	}
 	return plus(total, up(price*r.kg)), kg
 }
 
-// list lists the sections that are worth hanging, those first that are worth most
+// list lists the lots that are worth hanging, those first that are worth most
 // by peg.
 func (f *filler) list(r *racking, profile int, price float64) {
 	f.order = f.order[:0]
@@ -164,7 +191,7 @@ func (f *filler) list(r *racking, profile int, price float64) {
 	}
 }
 
-// rank returns the sections that hang on a racking, those first that are worth
+// rank returns the lots that hang on a racking, those first that are worth
 // most by peg.
 func (f *filler) rank(r *racking) []item {
 	for len(f.ranked) <= r.rank {
@@ -174,9 +201,10 @@ func (f *filler) rank(r *racking) []item {
 	if len(list) > 0 {
 		return list
 	}
-	for s, w := range f.worth {
-		if take := r.take[s]; w > 0 && take > 0 && f.limit[s] > 0 {
-			list = append(list, item{s, take, w, float64(w) / float64(take)})
+	for i, w := range f.worth {
+		s := f.lots[i].section
+		if take := r.take[s]; w > 0 && take > 0 && f.lots[i].limit > 0 {
+			list = append(list, item{i, s, take, w, float64(w) / float64(take)})
 		}
 	}
 	slices.SortFunc(list, byDensity)
@@ -201,7 +229,7 @@ func byDensity(a, b item) int {
 	case aLow != bLow:
 		return sign(aLow < bLow)
 	}
-	return a.section - b.section
+	return a.lot - b.lot
 }
 
 func sign(less bool) int {
@@ -211,10 +239,10 @@ func sign(less bool) int {
 	return -1
 }
 
-// room takes as many pegs for an item as it can have, and returns how many.
+// room takes as many parts of pegs for an item as it can have, and returns how many.
 func (f *filler) room(it *item) int {
 	m := f.in.Sections[it.section].Mandrel
-	n := min(it.take*f.limit[it.section], f.pool[m])
+	n := min(it.take*f.lots[it.lot].limit, f.rest[it.section], f.pool[m])
 	heights := f.left[:f.class[it.section]+1]
 	for _, left := range heights {
 		n = min(n, left)
@@ -223,5 +251,6 @@ func (f *filler) room(it *item) int {
 		heights[j] -= n
 	}
 	f.pool[m] -= n
+	f.rest[it.section] -= n
 	return n
 }

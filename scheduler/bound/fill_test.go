@@ -17,7 +17,7 @@ func TestFiller_NoLoadHoldsMore(t *testing.T) {
 		in := drawInstance(t)
 		kinds, h := loadKinds(in)
 		runs, need, worth := drawRuns(t, in)
-		f := newFiller(in, h, need)
+		f := newFiller(in, h, lotsOf(need), need)
 		f.set(worth)
 		sum := Money(0)
 		for _, r := range runs {

@@ -10,6 +10,7 @@ type makeBound struct {
 	slack Money
 	share []Money
 	whole []Money
+	worth []Money // by section: of a piece, where that is what the cost is made of
 }
 
 func newMakeBound(in *instance.Instance) makeBound {

@@ -32,3 +32,24 @@ func expectBins(t *testing.T, p benchtest.Packing) {
 		t.Errorf("%s: bound %g, want %d", p.Name, got, p.Bins)
 	}
 }
+
+// What is proven of parallel batch machines with families is never above the
+// optimum, and near it.
+func TestInTime_Chiang(t *testing.T) {
+	const every, share = 8, 0.94 // of the problems, and of their optima's sum
+	sum, least := 0.0, 0.0
+	for i, p := range benchtest.Chiang(t) {
+		if i%every != 0 {
+			continue
+		}
+		in := instance.New(shoptest.Accepted(p.Shop()))
+		low := in.Price(bound.InTime(in).Total())
+		if low > p.Least+1e-6 {
+			t.Errorf("%s: bound %g, optimum %g", p.Name, low, p.Least)
+		}
+		sum, least = sum+low, least+p.Least
+	}
+	if sum < least*share {
+		t.Errorf("the bounds make %g, the optima %g", sum, least)
+	}
+}

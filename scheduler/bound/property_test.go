@@ -53,6 +53,9 @@ func TestOf_Any(t *testing.T) {
 		if low := in.Price(bound.Of(in).Total()); low > p.Cost.Total+1e-6 {
 			t.Errorf("bound %g, cost %g", low, p.Cost.Total)
 		}
+		if low := in.Price(bound.InTime(in).Total()); low > p.Cost.Total-p.Cost.Hold+1e-6 {
+			t.Errorf("in time: bound %g, cost %g without hold", low, p.Cost.Total-p.Cost.Hold)
+		}
 		fixed, missing := in.ReleasedCost(), missingSets(in, p)
 		expectAbove(t, in, p.Cost.Oven-in.Price(fixed.Oven), missing, bound.RelaxedOvens(in))
 		expectAbove(t, in, p.Cost.Setup-in.Price(fixed.Setup), missing, bound.RelaxedSetups(in))

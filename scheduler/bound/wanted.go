@@ -38,10 +38,21 @@ func firstDay(in *instance.Instance, section int) int {
 	if !in.Carried(section) {
 		return noDay
 	}
-	path := alone.Quickest(in, section, in.Mandrels[in.Sections[section].Mandrel].From[0])
+	path := alone.Quickest(in, section, firstMandrel(in, section))
 	done := path.Trimmed()
 	if done >= instance.Never {
 		return noDay
 	}
 	return in.Day(done)
+}
+
+// firstMandrel returns when a section finds a mandrel at the earliest.
+func firstMandrel(in *instance.Instance, section int) instance.Tick {
+	pool := &in.Mandrels[in.Sections[section].Mandrel]
+	for i, n := range pool.Count {
+		if n > 0 {
+			return pool.From[i]
+		}
+	}
+	return instance.Never
 }

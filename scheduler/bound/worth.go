@@ -14,6 +14,7 @@ func loadsByWorth(in *instance.Instance) makeBound {
 	l.solve()
 	l.prove()
 	b := newMakeBound(in)
+	b.worth = l.best
 	for s, n := range l.need {
 		b.add(in, s, n, l.best[s]+lagCost(in, s))
 	}
@@ -44,7 +45,7 @@ type column struct {
 func newLoadProgramme(in *instance.Instance) *loadProgramme {
 	kinds, h := loadKinds(in)
 	need := wantedPieces(in)
-	return &loadProgramme{in: in, kinds: kinds, need: need, filler: newFiller(in, h, need), best: make([]Money, len(need))}
+	return &loadProgramme{in: in, kinds: kinds, need: need, filler: newFiller(in, h, lotsOf(need), need), best: make([]Money, len(need))}
 }
 
 // The programme ends after so many rounds, or once it is so near to its optimum.
