@@ -38,7 +38,7 @@ var forTests = []string{"scheduler/shoptest", "scheduler/benchtest"}
 
 // testLibraries are the modules that only tests may import; the engine's tests
 // import no others.
-var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
+var testLibraries = []string{"github.com/crillab/gophersat", "github.com/google/go-cmp", "pgregory.net/rapid"}
 
 // homes says of some modules in which layer alone they may be imported.
 var homes = map[string]string{"gorm.io": "store", "github.com/gin-gonic/gin": "api"}
