@@ -34,7 +34,7 @@ func Of(in *instance.Instance) Proof {
 		if ovens[i].worth == nil {
 			continue
 		}
-		if p := loadsInTime(in, &ovens[i], &keys); p.Total() > best.Total() {
+		if p := loadsInTime(in, &ovens[i], &keys, best.Total()); p.Total() > best.Total() {
 			best = p
 		}
 	}

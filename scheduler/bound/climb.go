@@ -38,8 +38,9 @@ const (
 	hopeless = 0.001
 )
 
-// climbed returns the highest bound that a climb of the given work comes to.
-func (t *timing) climbed() Money {
+// climbed returns the highest bound that a climb comes to. It ends where a goal is
+// out of hope.
+func (t *timing) climbed(goal Money) Money {
 	first, lack := t.value()
 	if t.work() > tooMuch {
 		return first
@@ -48,7 +49,7 @@ func (t *timing) climbed() Money {
 	c.narrow()
 	steps := min(mostSteps, int(mostWork/(1+t.work())))
 	for range steps {
-		if c.hope < hopeless*c.top || !c.step() {
+		if c.hope < hopeless*c.top || c.top+c.hope < float64(goal) || !c.step() {
 			break
 		}
 	}
@@ -125,9 +126,11 @@ func (w *wayKinds) only(gains []gain) {
 	}
 }
 
-// work returns about how many items all fills of a step hang, and cells it passes.
+// work returns about how many items all fills of a step sort and hang, and cells it
+// passes.
 func (t *timing) work() float64 {
-	items, cells := 0, 0
+	const sorting = 8
+	items, cells := sorting*len(t.jobs), 0
 	for o := range t.ovens {
 		for _, next := range t.ovens[o].next {
 			cells += len(next)

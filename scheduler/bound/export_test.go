@@ -43,5 +43,5 @@ func Wanted(in *instance.Instance, product int) int { return toMake(in, product)
 // InTime returns what is proven of late and oven cost together.
 func InTime(in *instance.Instance) Proof {
 	keys := mostCostly(in, setupRelaxations)[0]
-	return loadsInTime(in, &relaxed{makeBound: loadsByWorth(in)}, &keys)
+	return loadsInTime(in, &relaxed{makeBound: loadsByWorth(in)}, &keys, 0)
 }

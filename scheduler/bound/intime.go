@@ -30,9 +30,9 @@ type timing struct {
 }
 
 // loadsInTime bounds what being late and the ovens cost together, where the shop is
-// not too large for that. Pieces are worth at first what no load exceeds; keys are
-// the set-ups that a set not made may save.
-func loadsInTime(in *instance.Instance, loads, keys *relaxed) (p Proof) {
+// not too large for that, and where a goal can be hoped for. Pieces are worth at
+// first what no load exceeds; keys are the set-ups that a set not made may save.
+func loadsInTime(in *instance.Instance, loads, keys *relaxed, goal Money) (p Proof) {
 	kinds, h := loadKinds(in)
 	if len(kinds)*len(in.Lines)*(in.Day(in.Horizon)+1) > tooMuch {
 		return p
@@ -44,10 +44,10 @@ func loadsInTime(in *instance.Instance, loads, keys *relaxed) (p Proof) {
 	}
 	// Only the sum is proven; this is a way to tell it by term. Where nothing is made,
 	// the set-ups' credits are more than the sets cost.
-	low := t.climbed()
+	fixed := in.ReleasedCost()
+	low := t.climbed(goal - fixed.Oven - fixed.Setup - keys.cost)
 	oven := max(0, min(low, loads.cost))
 	p.Terms = Terms{Late: max(0, low-oven), Oven: oven, Setup: max(0, keys.cost+min(0, low))}
-	fixed := in.ReleasedCost()
 	p.Oven, p.Setup = p.Oven+fixed.Oven, p.Setup+fixed.Setup
 	p.By.Late, p.By.Oven, p.By.Setup = "loads in time", "loads in time", keys.name
 	return p
