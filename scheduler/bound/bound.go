@@ -58,7 +58,7 @@ func apart(in *instance.Instance, ovens []relaxed, keys relaxed) (best Proof) {
 }
 
 // tried is how many relaxations of the ovens are tried at most.
-const tried = 2
+const tried = 3
 
 // together adds the terms up and returns, too, what the bound has to give up: what
 // is left out costs its lines dearly and saves the ovens and set-ups a little, and

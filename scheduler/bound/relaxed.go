@@ -17,6 +17,7 @@ var ovenRelaxations = []relaxation{
 	{"loads by mandrels", loadsByMandrels},
 	{"loads by count", loadsByCount},
 	{"loads by worth", loadsByWorth},
+	{"loads by worth and count", loadsByWorthAndCount},
 }
 
 var setupRelaxations = []relaxation{
