@@ -53,3 +53,32 @@ func TestInTime_Chiang(t *testing.T) {
 		t.Errorf("the bounds make %g, the optima %g", sum, least)
 	}
 }
+
+// Two jobs at a time on one machine, families of 4 and of 6 days: 280 is
+// the least sum of weighted completion times (A's jobs of weight 5, 3, 2 and 1, B's
+// of 9, 4 and 4), and 20 the least weighted tardiness of other jobs. Both were found
+// by trying everything; nothing proves as much by prices alone.
+func TestInTime_Batches(t *testing.T) {
+	type jobs = []benchtest.FamilyJob
+	cases := []struct {
+		jobs      jobs
+		least, by float64
+	}{
+		{jobs{{Weight: 5}, {Weight: 3}, {Weight: 2}, {Weight: 1}, {Family: 1, Weight: 9}, {Family: 1, Weight: 4}, {Family: 1, Weight: 4}}, 280, 250},
+		{jobs{
+			{Due: 4, Weight: 3},
+			{Due: 5, Weight: 1},
+			{Due: 12, Weight: 2},
+			{Family: 1, Due: 6, Weight: 2},
+			{Family: 1, Due: 6, Weight: 2},
+			{Family: 1, Due: 20, Weight: 1},
+		}, 20, 13.9},
+	}
+	for _, c := range cases {
+		p := benchtest.Batching{Name: "two at a time", Machines: 1, Most: 2, Days: []int{4, 6}, Jobs: c.jobs}
+		in := instance.New(shoptest.Accepted(p.Shop()))
+		if low := in.Price(bound.InTime(in).Total()); low > c.least+1e-6 || low < c.by {
+			t.Errorf("bound %g, optimum %g", low, c.least)
+		}
+	}
+}
