@@ -5,10 +5,6 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// longestStep is the longest step, in working minutes, that is taken in the
-// dark. Longer ones would leave good time unused.
-const longestStep = 30
-
 // Place finds the earliest oven start from the load's target on at which all of
 // its tasks fit, and puts them there. It reports false, and leaves no trace,
 // where there is none before the horizon.
@@ -18,16 +14,15 @@ func (t *Timetable) Place(l *Load) bool { return t.PlaceWhere(l, nil) }
 // way of each earlier start.
 func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
 	mark := t.Mark()
-	ready := l.Target
-	step := Tick(1)
 	look := t.lookAt(l)
+	w := walk{t: t, l: l, ready: l.Target, step: 1}
 	for range l.Tries {
-		in, out, ok := t.ovens[l.Oven].slot(ready, l.Cure, t.in.Horizon)
+		in, out, ok := w.slot()
 		if !ok || in > l.Latest {
-			watch.note(Obstacle{Kind: OvenBusy, Index: l.Oven, At: ready})
+			watch.note(Obstacle{Kind: OvenBusy, Index: l.Oven, At: w.ready})
 			return false
 		}
-		if in > ready {
+		if in > w.ready {
 			watch.note(Obstacle{Kind: OvenBusy, Index: l.Oven, At: in})
 		}
 		stop, ok := t.placeAt(l, look, in, out)
@@ -36,21 +31,11 @@ func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
 		}
 		t.Undo(mark)
 		watch.note(stop)
-		if stop.fatal {
-			return false
-		}
-		// Where nothing tells how much later to try, ever longer steps keep a
-		// crowded week from being searched minute by minute.
-		delay := stop.delay
-		if delay <= 0 {
-			delay, step = step, min(step*2, longestStep)
-		}
-		wrap := t.in.Stations[shop.Wrap].Calendar
-		if ready = max(in+1, wrap.Ahead(in, delay)); ready >= instance.Never {
+		if stop.fatal || !w.on(in, stop.delay) {
 			return false
 		}
 	}
-	watch.stopAt(ready)
+	watch.stopAt(w.ready)
 	return false
 }
 

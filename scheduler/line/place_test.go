@@ -437,3 +437,20 @@ func TestPlace_RefusesWhatIsTooLate(t *testing.T) {
 		t.Error("no place at 7:24")
 	}
 }
+
+// The last start before the oven closes is not passed over: what is upstream takes
+// 6 minutes from 7:00, and a set-up, of which no stage tells how much later it asks
+// the load to be.
+func TestPlace_LastStartBeforeTheOvenCloses(t *testing.T) {
+	for setup := range 60 {
+		s := bench()
+		s.Stations.Tack.SetupMinutes = setup
+		s.Calendars["morning"] = shop.Calendar{Weekly: shop.Weekly{Mon: []shop.Window{{7 * 60, shop.Clock(7*60 + 16 + setup)}}}}
+		s.Ovens[0].Calendar = "morning"
+		table := compile(s)
+		l := load(t, table, 1, 0, run(0, 1))
+		if !table.Place(l) || l.In != clock(7, 6+setup) {
+			t.Errorf("set up for %d minutes, the load goes in at %d, want %d", setup, l.In, clock(7, 6+setup))
+		}
+	}
+}
