@@ -18,26 +18,60 @@ type Path struct {
 	Ends               [shop.StageCount]instance.Tick // by stage
 	Way                instance.Way                   // undefined where Out is Never
 	In, CureStart, Out instance.Tick
+	Rested             instance.Tick // when it can be pulled, by whatever way
 	Back               instance.Tick // when its mandrel is free again, by whatever way
 }
 
 // Trimmed returns when the piece is done.
 func (p *Path) Trimmed() instance.Tick { return p.Ends[shop.Trim] }
 
-// Quickest returns the quickest path of a piece of a section that is tacked at
-// ready or later and cut at now or later.
-func Quickest(in *instance.Instance, section int, ready instance.Tick) Path {
+// A Walk follows pieces of one section through a shop.
+type Walk struct {
+	Cures   []Cure // ways that can carry a piece, ovens in the shop's order
+	in      *instance.Instance
+	section int
+	cut     instance.Tick // when its first flags are cut
+}
+
+// A Cure is a way and the least cure minutes of its loads that hold a piece of a
+// section.
+type Cure struct {
+	instance.Way
+	Minutes instance.Tick
+}
+
+// Of returns the walk of a section's pieces.
+func Of(in *instance.Instance, section int) *Walk {
+	w := &Walk{in: in, section: section, cut: firstCut(in, section)}
+	for _, way := range in.Ways(section) {
+		// Pack takes the lightest set of racks.
+		if racks, ok := in.Ovens[way.Oven].Room.Pack([]rack.Run{{Section: section, Pieces: 1}}); ok {
+			kg := in.Hanger.Piece(section).Kg + rack.Tare(racks)
+			w.Cures = append(w.Cures, Cure{way, in.CureMinutes(way.Oven, way.Profile, kg)})
+		}
+	}
+	return w
+}
+
+// Quickest returns the quickest path of a piece that is tacked at ready or later
+// and cut at now or later.
+func (w *Walk) Quickest(ready instance.Tick) Path {
 	p := stuck()
-	p.Ends[shop.Cut] = firstCut(in, section)
-	at := max(ready, p.Ends[shop.Cut])
+	p.Ends[shop.Cut] = w.cut
+	at := max(ready, w.cut)
 	for _, stage := range []shop.Stage{shop.Tack, shop.Roll, shop.Wrap} {
-		at = through(in, stage, section, 0, at)
+		at = through(w.in, stage, w.section, 0, at)
 		p.Ends[stage] = at
 	}
-	for _, way := range in.Ways(section) {
-		p.cure(in, way, section)
+	for _, c := range w.Cures {
+		w.cure(&p, c)
 	}
 	return p
+}
+
+// Quickest returns the quickest path of a piece of a section; see Walk.
+func Quickest(in *instance.Instance, section int, ready instance.Tick) Path {
+	return Of(in, section).Quickest(ready)
 }
 
 // stuck returns the path that gets nowhere.
@@ -45,31 +79,33 @@ func stuck() (p Path) {
 	for stage := range p.Ends {
 		p.Ends[stage] = instance.Never
 	}
-	p.In, p.CureStart, p.Out, p.Back = instance.Never, instance.Never, instance.Never, instance.Never
+	p.In, p.CureStart, p.Out = instance.Never, instance.Never, instance.Never
+	p.Rested, p.Back = instance.Never, instance.Never
 	return p
 }
 
 // cure follows the wrapped piece through an oven to its end, and keeps what of
 // it is quicker than what is known.
-func (p *Path) cure(in *instance.Instance, way instance.Way, section int) {
+func (w *Walk) cure(p *Path, c Cure) {
 	q := *p
-	q.Way = way
-	q.In, q.Out = quickestOut(in, way, section, p.Ends[shop.Wrap])
+	q.Way = c.Way
+	q.In, q.Out = Cured(w.in, c.Oven, c.Minutes, p.Ends[shop.Wrap])
 	if q.Out >= instance.Never {
 		return
 	}
-	q.CureStart = q.In + in.Ovens[way.Oven].Load
-	at := q.Out + in.Profiles[way.Profile].Rest
+	q.CureStart = q.In + w.in.Ovens[c.Oven].Load
+	at := q.Out + w.in.Profiles[c.Profile].Rest
+	p.Rested = min(p.Rested, at)
 	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
-		at = through(in, stage, section, 0, at)
+		at = through(w.in, stage, w.section, 0, at)
 		q.Ends[stage] = at
 	}
-	turn := in.Shop.MandrelTypes[in.Sections[section].Mandrel].TurnaroundMinutes
-	q.Back = min(p.Back, in.Cleaning.Ahead(q.Ends[shop.Pull], turn))
+	turn := w.in.Shop.MandrelTypes[w.in.Sections[w.section].Mandrel].TurnaroundMinutes
+	p.Back = min(p.Back, w.in.Cleaning.Ahead(q.Ends[shop.Pull], turn))
 	if q.Trimmed() < p.Trimmed() || p.Out >= instance.Never {
+		q.Rested, q.Back = p.Rested, p.Back
 		*p = q
 	}
-	p.Back = q.Back
 }
 
 // firstCut returns when the flags of a piece can be cut at the earliest.
@@ -91,11 +127,17 @@ func firstCut(in *instance.Instance, section int) (done instance.Tick) {
 
 // through returns when a piece that is ready leaves a stage at the earliest.
 func through(in *instance.Instance, stage shop.Stage, section, cut int, ready instance.Tick) instance.Tick {
+	return Through(in, stage, in.Work(stage, section, cut, 1), ready)
+}
+
+// Through returns when a task of some minutes, at least 1, that could start at
+// ready ends at the earliest.
+func Through(in *instance.Instance, stage shop.Stage, work, ready instance.Tick) instance.Tick {
 	if ready >= instance.Never {
 		return instance.Never
 	}
 	best := instance.Never
-	work := max(1, in.Work(stage, section, cut, 1))
+	work = max(1, work)
 	for _, p := range in.Stations[stage].Positions {
 		if start := p.Next(ready); start < instance.Never {
 			best = min(best, p.Ahead(start, work))
@@ -105,18 +147,6 @@ func through(in *instance.Instance, stage shop.Stage, section, cut int, ready in
 		return instance.Never
 	}
 	return best
-}
-
-// quickestOut returns when a load of one piece goes into an oven and is out at
-// the earliest.
-func quickestOut(in *instance.Instance, way instance.Way, section int, ready instance.Tick) (start, out instance.Tick) {
-	racks, ok := in.Ovens[way.Oven].Room.Pack([]rack.Run{{Section: section, Pieces: 1}})
-	if !ok {
-		return instance.Never, instance.Never
-	}
-	// Pack takes the lightest set of racks.
-	kg := in.Hanger.Piece(section).Kg + rack.Tare(racks)
-	return Cured(in, way.Oven, in.CureMinutes(way.Oven, way.Profile, kg), ready)
 }
 
 // Cured returns when a load of some cure minutes goes into an oven, at ready or

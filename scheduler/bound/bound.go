@@ -4,7 +4,7 @@
 // something is left out. The lower of the two is the bound.
 //
 // It looks at the instance only, never at an answer, and counts in whole money.
-// It imports alone, instance, rack and shop.
+// It imports alone, instance, price, rack and shop.
 package bound
 
 import "blankwright/scheduler/instance"
@@ -41,43 +41,65 @@ func Of(in *instance.Instance) Proof {
 	return best
 }
 
-// apart bounds each term by itself.
+// tried is how many relaxations of the ovens are tried at most.
+const tried = 3
+
+// apart bounds what the ovens and set-ups cost each by itself, and late and early
+// sets together.
 func apart(in *instance.Instance, ovens []relaxed, keys relaxed) (best Proof) {
+	sets := pricesOfLimits(in)
 	for _, loads := range ovens {
 		for _, whole := range []bool{true, false} {
-			p, gap := together(in, loads, keys, whole)
-			if p.Total() > best.Total() {
+			c := newCases(in, loads.makeBound, keys.makeBound, whole, sets)
+			if p := c.proof(); p.Total() > best.Total() {
 				best = p
-			}
-			if gap <= 0 {
-				return best // the others cost less
+				best.By.Oven, best.By.Setup = loads.name, keys.name
+				best.name("prices of limits")
 			}
 		}
 	}
 	return best
 }
 
-// tried is how many relaxations of the ovens are tried at most.
-const tried = 3
-
-// together adds the terms up and returns, too, what the bound has to give up: what
-// is left out costs its lines dearly and saves the ovens and set-ups a little, and
-// where that is the cheaper case, the bound gives up the difference.
-func together(in *instance.Instance, loads, keys relaxed, whole bool) (p Proof, gap Money) {
-	fixed := in.ReleasedCost()
-	both := newMakeBound(in)
-	both.and(&loads.makeBound)
-	both.and(&keys.makeBound)
-	credit, slack := both.credits(whole)
-	sets := late(in, credit)
-	p.Terms = Terms{Late: sets.all, Oven: fixed.Oven + loads.cost, Setup: fixed.Setup + keys.cost}
-	p.By.Oven, p.By.Setup = loads.name, keys.name
-	if sets.all > 0 {
-		p.By.Late = "rounds of mandrels"
+// name names what proves late and early sets.
+func (p *Proof) name(relaxation string) {
+	if p.Late > 0 {
+		p.By.Late = relaxation
 	}
-	gap = sets.all - (sets.some - slack)
-	p.give(gap, fixed)
-	return p, gap
+	if p.Hold > 0 {
+		p.By.Hold = relaxation
+	}
+}
+
+// cases are what is known of the two cases.
+type cases struct {
+	fixed       instance.ReleasedCost
+	sets        setsBound
+	oven, setup Money // of all that is wanted
+	slack       Money // what of these is not credited to sets
+	bare        Money // what sets cost at least when something is left out, without credits
+}
+
+func newCases(in *instance.Instance, loads, keys makeBound, whole bool, of func([]Money) setsBound) cases {
+	both := newMakeBound(in)
+	both.and(&loads)
+	both.and(&keys)
+	credit, slack := both.credits(whole)
+	return cases{
+		fixed: in.ReleasedCost(), sets: of(credit), oven: loads.cost, setup: keys.cost, slack: slack,
+		bare: of(make([]Money, len(credit))).some,
+	}
+}
+
+// proof adds the terms up. What is left out costs its lines dearly and saves the
+// ovens and set-ups a little; where that is the cheaper case, the bound gives up
+// the difference.
+func (c *cases) proof() (p Proof) {
+	p.Terms = Terms{Late: c.sets.late, Hold: c.sets.hold, Oven: c.fixed.Oven + c.oven, Setup: c.fixed.Setup + c.setup}
+	made := c.sets.late + c.sets.hold + c.oven + c.setup
+	left := max(c.bare, c.sets.some+c.oven+c.setup-c.slack)
+	p.give(made-left, c.fixed)
+	return p
 }
 
 // give lowers the terms by a sum, those first that it is most likely of.
@@ -86,7 +108,7 @@ func (t *Terms) give(sum Money, fixed instance.ReleasedCost) {
 	for _, part := range []struct {
 		term *Money
 		keep Money
-	}{{&t.Setup, fixed.Setup}, {&t.Oven, fixed.Oven}, {&t.Late, 0}} {
+	}{{&t.Setup, fixed.Setup}, {&t.Oven, fixed.Oven}, {&t.Hold, 0}, {&t.Late, 0}} {
 		n := min(sum, *part.term-part.keep)
 		*part.term -= n
 		sum -= n

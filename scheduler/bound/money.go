@@ -8,6 +8,9 @@ import (
 // muchMoney is more than any plan costs, and small enough to be added up.
 const muchMoney = Money(math.MaxInt64 / 4)
 
+// forbidden is the price of what there is no way to have.
+const forbidden = Money(math.MaxInt64)
+
 // share returns part of a whole of some money, rounded up; muchMoney where that
 // is more.
 func share(money Money, part, whole int) Money {
