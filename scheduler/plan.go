@@ -47,7 +47,7 @@ type run struct {
 // search can begin with few of them only, not every rule is tried. The first of
 // them is there within moments; where even that is too late, it stays unfinished.
 func (r *run) first() (best []*answer.Answer) {
-	rules, starts := construct.Rules, search.Starts
+	rules, starts := construct.RulesFor(r.in), search.Starts
 	for i := 0; i < len(rules); i++ {
 		if r.ctx.Err() != nil || i > 0 && r.over() {
 			break

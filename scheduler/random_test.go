@@ -182,7 +182,7 @@ type bench struct {
 
 func drawBench(t *rapid.T) *bench {
 	s := shoptest.Accepted(shoptest.Make(rapid.Uint64Range(0, 1000).Draw(t, "shop"), shoptest.Size{Pieces: rapid.IntRange(5, 50).Draw(t, "pieces")}))
-	rule := rapid.SampledFrom(construct.Rules).Draw(t, "rule")
+	rule := rapid.SampledFrom(slices.Concat(construct.Rules, construct.BusyRules)).Draw(t, "rule")
 	return &bench{s: s, a: construct.Build(instance.New(s), rule, nil)}
 }
 

@@ -17,19 +17,57 @@ type Rule struct {
 	Least    int       // a want is not begun or gone on with for fewer sets, but to end it
 	Wait     line.Tick // how long a load may wait past the instant it is meant for before it is thinned out
 	Strain   float64   // how much mandrels that are needed nearly every day press
+	Eager    bool      // loads are worked as early as they can be before their oven start
 }
 
-// Rules are the rules worth trying, the most useful first.
+// Rules are the rules worth trying where people have time to spare, the most
+// useful first.
 var Rules = []Rule{
-	{6, 4, 2, 0, patient, 0},
-	{3, 1, 2, 14, hurried, 0},
-	{3, 3, 2, 0, patient, 5},
-	{3, 1, 10, 10, hurried, 0},
-	{2, 1, 2, 0, hurried, 5},
-	{12, 6, 2, 0, patient, 5},
-	{6, 4, 0.5, 0, patient, 5},
-	{3, 3, 0.5, 0, hurried, 5},
+	{6, 4, 2, 0, patient, 0, false},
+	{3, 1, 2, 14, hurried, 0, false},
+	{3, 3, 2, 0, patient, 5, false},
+	{3, 1, 10, 10, hurried, 0, false},
+	{2, 1, 2, 0, hurried, 5, false},
+	{12, 6, 2, 0, patient, 5, false},
+	{6, 4, 0.5, 0, patient, 5, false},
+	{3, 3, 0.5, 0, hurried, 5, false},
 }
+
+// BusyRules are those for a shop whose people are nearly always busy: there a
+// minute that nobody uses is lost.
+var BusyRules = []Rule{
+	{5, 0, 10, 4, hurried, 0, true},
+	{3, 1, 10, 0, 2 * hurried, 0, true},
+	{8, 0, 5, 4, hurried, 5, true},
+	{5, 0, 1, 4, 3 * hurried, 2, true},
+	{3, 1, 2, 0, 2 * hurried, 0, true},
+	{5, 4, 2, 0, hurried, 2, true},
+	{3, 1, 2, 14, hurried, 0, false},
+	{3, 3, 2, 0, patient, 5, false},
+}
+
+// RulesFor returns the rules worth trying for an instance, the most useful
+// first.
+func RulesFor(in *instance.Instance) []Rule {
+	list, most := wants(in), 0.0
+	weighCrews(in, func(capacity float64, use func(section int) float64) {
+		need := 0.0
+		for i := range list {
+			for _, run := range list[i].runs {
+				need += float64(run.Pieces) * use(run.Section)
+			}
+		}
+		most = max(most, need/(capacity+1))
+	})
+	if most > busy {
+		return BusyRules
+	}
+	return Rules
+}
+
+// busy is the share of a crew's time up to the horizon that all that is wanted
+// takes, set-ups not counted, from which on it is nearly always busy.
+const busy = 0.55
 
 // A shop whose people are always busy is served by loads that do not wait: what
 // has no room now is made smaller until it has.
@@ -134,7 +172,7 @@ func (b *builder) try(d *draft) *line.Load {
 		if !ok {
 			return nil
 		}
-		l.Target, l.Latest, l.Patience = d.at, d.at+b.rule.Wait, Patience
+		l.Target, l.Latest, l.Patience, l.Eager = d.at, d.at+b.rule.Wait, Patience, b.rule.Eager
 		if l.Tries = patientTries; b.rule.Wait < patient {
 			l.Tries = hurriedTries
 		}

@@ -21,6 +21,7 @@ type Load struct {
 	Latest   Tick       // it does not go in after
 	Tries    int        // how many oven starts are tried for it
 	Patience Tick       // how much earlier a task may start to save a set-up, when there is time
+	Eager    bool       // it is worked as early as it can be before the oven, not as late
 	Haste    Tick       // the same when there is none; at most Patience
 
 	Racks []rack.Rack

@@ -89,6 +89,7 @@ type batch struct {
 	ready           Tick // when the stage behind can begin
 	pulled          Tick // when it is pulled
 	back            Tick // when its mandrels are free again
+	done            Tick // when the stage before has ended
 }
 
 // newAttempt begins the next attempt. There is one at a time.
@@ -125,8 +126,12 @@ func (a *attempt) backTo(p point) {
 // complete places all that is left. What comes after pulling waits for what comes
 // before, where most attempts fail.
 func (a *attempt) complete(patience Tick) (Obstacle, bool) {
+	pulled := a.here()
 	if stop, ok := a.upstream(patience); !ok {
 		return stop, false
+	}
+	if a.l.Eager && !a.hastened(pulled) {
+		a.upstream(patience) // it has just found room, and does so again
 	}
 	if !a.downstream(shop.Strip) || !a.downstream(shop.Trim) {
 		return Obstacle{Kind: Horizon, fatal: true, At: a.l.Out}, false

@@ -67,6 +67,7 @@ func (f *floor) draw(t *rapid.T) *line.Load {
 	}
 	l.Target = rapid.IntRange(0, f.in.Horizon).Draw(t, "target")
 	l.Patience = rapid.SampledFrom([]line.Tick{0, 60, 480}).Draw(t, "patience")
+	l.Eager = rapid.Bool().Draw(t, "eager")
 	return l
 }
 

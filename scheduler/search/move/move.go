@@ -63,7 +63,7 @@ func made(a *answer.Answer, l *line.Load, oven, profile int, runs []rack.Run) (*
 	}
 	out, ok := line.NewLoad(a.In, a.NewID(), oven, profile, runs)
 	if ok {
-		out.Target, out.Patience, out.Haste = l.Target, l.Patience, l.Haste
+		out.Target, out.Patience, out.Haste, out.Eager = l.Target, l.Patience, l.Haste, l.Eager
 		out.Latest = l.In + lateAtMost
 	}
 	return out, ok
@@ -131,10 +131,22 @@ func combined(in *instance.Instance, a, b []rack.Run) []rack.Run {
 	return a
 }
 
-// some returns a number of pieces of a run to move: mostly all of them.
-func some(r *rand.Rand, run rack.Run) int {
+// some returns a number of pieces of a run to move: mostly all of them, or so
+// many that what moves, or what stays, is whole transfer batches.
+func some(in *instance.Instance, r *rand.Rand, run rack.Run) int {
 	if run.Pieces == 1 || r.IntN(2) == 0 {
 		return run.Pieces
+	}
+	rest := run.Pieces % in.Transfer
+	switch r.IntN(3) {
+	case 0:
+		if rest > 0 {
+			return rest
+		}
+	case 1:
+		if run.Pieces > in.Transfer {
+			return in.Transfer * (1 + r.IntN(run.Pieces/in.Transfer))
+		}
 	}
 	return 1 + r.IntN(run.Pieces)
 }

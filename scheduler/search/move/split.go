@@ -27,7 +27,7 @@ func (Split) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 			stay = append(stay, run)
 			continue
 		}
-		n := some(r, run)
+		n := some(a.In, r, run)
 		leave = append(leave, rack.Run{Section: run.Section, Pieces: n})
 		if n < run.Pieces {
 			stay = append(stay, rack.Run{Section: run.Section, Pieces: run.Pieces - n})

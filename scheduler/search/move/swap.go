@@ -27,6 +27,6 @@ func (Swap) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	if p.Section == q.Section {
 		return answer.Change{}, false
 	}
-	p.Pieces, q.Pieces = some(r, p), some(r, q)
+	p.Pieces, q.Pieces = some(a.In, r, p), some(a.In, r, q)
 	return traded(a, x, y, []rack.Run{p}, []rack.Run{q})
 }

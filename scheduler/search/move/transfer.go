@@ -26,7 +26,7 @@ func (Transfer) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 		return answer.Change{}, false
 	}
 	run := from.Runs[r.IntN(len(from.Runs))]
-	n := min(some(r, run), mandrelRoom(a.In, to.Runs, run.Section))
+	n := min(some(a.In, r, run), mandrelRoom(a.In, to.Runs, run.Section))
 	if n <= 0 {
 		return answer.Change{}, false
 	}
