@@ -1,6 +1,9 @@
 package scheduler
 
-import "blankwright/scheduler/instance"
+import (
+	"blankwright/scheduler/construct"
+	"blankwright/scheduler/instance"
+)
 
 // DefaultSeed is the seed of a plan whose Options name none.
 const DefaultSeed = 1
@@ -29,13 +32,18 @@ func DefaultEffort(in *instance.Instance) int {
 	for s := range in.Sections {
 		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
 	}
-	return leastEffort + moreEffort*usualPieces/(pieces+usualPieces)
+	effort := leastEffort + moreEffort*usualPieces/(pieces+usualPieces)
+	if construct.Busy(in) {
+		effort /= busyShare // where there is no time to spare, most loads are tried in many places
+	}
+	return effort
 }
 
 const (
 	leastEffort = 30000
 	moreEffort  = 95000
 	usualPieces = 800
+	busyShare   = 4
 )
 
 func (o Options) withDefaults(in *instance.Instance) Options {

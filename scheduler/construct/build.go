@@ -49,6 +49,14 @@ var BusyRules = []Rule{
 // RulesFor returns the rules worth trying for an instance, the most useful
 // first.
 func RulesFor(in *instance.Instance) []Rule {
+	if Busy(in) {
+		return BusyRules
+	}
+	return Rules
+}
+
+// Busy reports whether the people of some crew are nearly always busy.
+func Busy(in *instance.Instance) bool {
 	list, most := wants(in), 0.0
 	weighCrews(in, func(capacity float64, use func(section int) float64) {
 		need := 0.0
@@ -59,10 +67,7 @@ func RulesFor(in *instance.Instance) []Rule {
 		}
 		most = max(most, need/(capacity+1))
 	})
-	if most > busy {
-		return BusyRules
-	}
-	return Rules
+	return most > busy
 }
 
 // busy is the share of a crew's time up to the horizon that all that is wanted
