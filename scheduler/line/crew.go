@@ -14,18 +14,15 @@ const most = 1 << 14
 // newCrew counts the people of a crew's shifts. More than most are as good as
 // any number.
 func newCrew(c *instance.Crew, horizon Tick) *crew {
-	there := make([]int, horizon)
+	out := &crew{free: make([]int16, horizon), size: 1}
 	for _, shift := range c.Shifts {
 		for _, s := range shift.Calendar.Spans {
 			for t := s.From; t < s.To; t++ {
-				there[t] += shift.People
+				n := min(int(out.free[t])+shift.People, most)
+				out.free[t] = int16(n)
+				out.size = max(out.size, n)
 			}
 		}
-	}
-	out := &crew{free: make([]int16, horizon), size: 1}
-	for t, n := range there {
-		out.free[t] = int16(min(n, most))
-		out.size = max(out.size, min(n, most))
 	}
 	return out
 }
