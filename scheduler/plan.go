@@ -25,12 +25,12 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	if len(starts) == 0 {
 		return nil, ctx.Err()
 	}
-	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report})
+	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report, Enough: r.enough()})
 	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
 	return &Result{
 		Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a),
-		Iterations: trace.Iterations, Stopped: r.stopped(), Trace: traceOf(in, trace),
+		Iterations: trace.Iterations, Stopped: r.stopped(a), Trace: traceOf(in, trace),
 	}, nil
 }
 
@@ -87,11 +87,24 @@ func (r *run) tell(done int, best answer.Money) {
 	}
 }
 
-func (r *run) stopped() string {
-	if r.cut {
-		return "time"
+// enough returns a cost below which there is no answer, but for roundings. It waits
+// for the bound, so that what a search does never hangs on the clock.
+func (r *run) enough() answer.Money {
+	fixed := r.in.ReleasedCost()
+	return r.low.wait().Total() - fixed.Oven - fixed.Setup + r.in.Money(roundings)
+}
+
+// roundings is more than a bound loses by counting in whole money.
+const roundings = 1e-6
+
+func (r *run) stopped(a *answer.Answer) string {
+	switch {
+	case a.Cost().Total() <= r.enough():
+		return ByBound
+	case r.cut:
+		return ByTime
 	}
-	return "effort"
+	return ByEffort
 }
 
 // boundOf states the bound of a plan. Where it meets the cost, it is the cost

@@ -11,9 +11,17 @@ type Result struct {
 	Terms      []BoundTerm
 	Lines      []LineReport // those that cost most first
 	Iterations int
-	Stopped    string
+	Stopped    string // ByEffort, ByTime or ByBound
 	Trace      Trace
 }
+
+// Why a search ended: its effort was spent, it was stopped from outside, or its
+// plan costs no more than the bound.
+const (
+	ByEffort = "effort"
+	ByTime   = "time"
+	ByBound  = "bound"
+)
 
 // A BoundTerm is one cost term with its bound, and the name of what proves it:
 // empty where nothing is proven.

@@ -121,6 +121,19 @@ func TestPlan_Summary(t *testing.T) {
 	golden(t, "plan.txt", strings.ReplaceAll(s.out.String(), filepath.Dir(shopFile)+string(filepath.Separator), ""))
 }
 
+// Where the plan is proven to be the cheapest, the summary says so.
+func TestPlan_SummaryOfTheCheapest(t *testing.T) {
+	s := newTrial(func(_ context.Context, yard *shop.Shop, _ scheduler.Options) (*scheduler.Result, error) {
+		r := yardResult(t, yard)
+		r.Stopped = scheduler.ByBound
+		return r, nil
+	})
+	s.command("plan", yardCopy(t))
+	if want := "Ended after 1,200 iterations, seed 1: no plan costs less.\n"; !strings.Contains(s.out.String(), want) {
+		t.Errorf("got:\n%s", s.out.String())
+	}
+}
+
 // The JSON tells the same facts.
 func TestPlan_JSON(t *testing.T) {
 	s := newTrial(planYard(t))

@@ -24,6 +24,9 @@ type Options struct {
 	// Report is called now and then, by one goroutine, with the iterations done
 	// and the best cost so far; where it returns false the search ends.
 	Report func(done int, best answer.Money) bool
+	// Enough is a cost below which there is no answer: with one that has it, no
+	// other heat begins.
+	Enough answer.Money
 }
 
 // Starts is how many answers a search can begin with.
@@ -62,10 +65,10 @@ func StartsFor(effort int, first *answer.Answer) int { return heatsFor(effort, f
 func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 	s := newSearch(starts, o)
 	for _, h := range heatsFor(o.Effort, starts[0]) {
-		s.run(h)
-		if s.stop.Load() {
+		if s.stop.Load() || s.islands[0].best <= o.Enough {
 			break
 		}
+		s.run(h)
 	}
 	return s.tidied(), s.trace()
 }
