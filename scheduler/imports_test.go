@@ -18,7 +18,8 @@ var mayImport = map[string]string{
 	"line":        "instance rack shop",
 	"cost":        "instance line shop",
 	"answer":      "check cost instance line plan rack shop", // check under slowcheck only
-	"construct":   "answer instance line rack shop",
+	"ovens":       "alone cost instance line rack shop",
+	"construct":   "answer instance line ovens rack shop",
 	"search/move": "answer construct instance line rack",
 	"tidy":        "answer line rack",
 	"search":      "answer instance search/move shop tidy",
@@ -31,7 +32,7 @@ var mayImport = map[string]string{
 	"shoptest":    "plan shop",
 	"benchtest":   "plan shop shoptest",
 	"reference":   "",
-	".":           "answer binding bound construct instance plan search shop",
+	".":           "answer binding bound construct instance ovens plan search shop",
 }
 
 // forTests are the packages of the engine that only tests may import.

@@ -94,18 +94,31 @@ func (w *Walk) cure(p *Path, c Cure) {
 		return
 	}
 	q.CureStart = q.In + w.in.Ovens[c.Oven].Load
-	at := q.Out + w.in.Profiles[c.Profile].Rest
-	p.Rested = min(p.Rested, at)
-	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
-		at = through(w.in, stage, w.section, 0, at)
-		q.Ends[stage] = at
-	}
+	p.Rested = min(p.Rested, q.Out+w.in.Profiles[c.Profile].Rest)
+	q.finish(w.in, c.Profile, w.section)
 	turn := w.in.Shop.MandrelTypes[w.in.Sections[w.section].Mandrel].TurnaroundMinutes
 	p.Back = min(p.Back, w.in.Cleaning.Ahead(q.Ends[shop.Pull], turn))
 	if q.Trimmed() < p.Trimmed() || p.Out >= instance.Never {
 		q.Rested, q.Back = p.Rested, p.Back
 		*p = q
 	}
+}
+
+// finish follows a piece from its oven to its end.
+func (p *Path) finish(in *instance.Instance, profile, section int) {
+	at := p.Out + in.Profiles[profile].Rest
+	for _, stage := range []shop.Stage{shop.Pull, shop.Strip, shop.Trim} {
+		at = through(in, stage, section, 0, at)
+		p.Ends[stage] = at
+	}
+}
+
+// Finished returns when a piece of a section is done at the earliest that comes
+// out of an oven at an instant, cured under a profile.
+func Finished(in *instance.Instance, section, profile int, out instance.Tick) instance.Tick {
+	p := Path{Out: out}
+	p.finish(in, profile, section)
+	return p.Trimmed()
 }
 
 // firstCut returns when the flags of a piece can be cut at the earliest.

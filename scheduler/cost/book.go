@@ -240,7 +240,7 @@ func (b *Book) count(shares []Share) (sum terms) {
 }
 
 func (b *Book) add(sum *terms, line int, ship shop.Date, sets int, missing bool) {
-	c := Money(sets) * lineCost(b.in, line, ship, missing)
+	c := Money(sets) * OfSet(b.in, line, ship, missing)
 	if ship > b.in.Lines[line].Due {
 		sum.late += c
 	} else {

@@ -124,8 +124,9 @@ type Share struct {
 	Missing bool
 }
 
-// lineCost returns what a set of a line costs that ships on a date.
-func lineCost(in *instance.Instance, line int, ship shop.Date, missing bool) Money {
+// OfSet returns what a set of a line costs that ships on a date; what is missing
+// is never early.
+func OfSet(in *instance.Instance, line int, ship shop.Date, missing bool) Money {
 	l := &in.Lines[line]
 	if ship > l.Due {
 		return Money(ship-l.Due) * l.LatePrice

@@ -286,3 +286,21 @@ func TestNew_SupplyInOrder(t *testing.T) {
 		t.Error("a prepreg with supply is limited, one without is not")
 	}
 }
+
+// So many of a pool are there from the instant at which the last of them is, and
+// more than all of them never.
+func TestPool_FreeFrom(t *testing.T) {
+	in := compile(func(s *shop.Shop) {
+		s.Mandrels = nil
+		shoptest.AddMandrels(s, "mandrel", 2)
+		late, later := tick(s, 500), tick(s, 900)
+		s.Mandrels = append(s.Mandrels,
+			shop.Mandrel{ID: "late", Type: "mandrel", State: shop.Ready, ReadyAt: &late},
+			shop.Mandrel{ID: "later", Type: "mandrel", State: shop.Ready, ReadyAt: &later})
+	})
+	for n, want := range []instance.Tick{0, 0, 0, 500, 900, instance.Never} {
+		if got := in.Mandrels[0].FreeFrom(n); got != want {
+			t.Errorf("%d are there from %d on, want %d", n, got, want)
+		}
+	}
+}

@@ -91,6 +91,17 @@ type Pool struct {
 	Turns int // of mandrels: how often each must be used for the demand, rounded up
 }
 
+// FreeFrom returns the first instant at which there are n, Never where there
+// never are.
+func (p *Pool) FreeFrom(n int) Tick {
+	for i, count := range p.Count {
+		if count >= n {
+			return p.From[i]
+		}
+	}
+	return Never
+}
+
 // A Prepreg is cut into flags. Limited says that Rows is all there is of it.
 type Prepreg struct {
 	ID      string

@@ -55,3 +55,15 @@ func TestHanger_KgAndTare(t *testing.T) {
 		t.Errorf("a piece of the second section weighs %g kg, want 0.4", h.Piece(1).Kg)
 	}
 }
+
+// A section's least pegs are those on the level that suits it best, whichever rack
+// has it; 0 where it hangs too long for all.
+func TestHanger_LeastPegs(t *testing.T) {
+	kinds := []*rack.Kind{{Levels: []rack.Level{level(900, 10, 10)}}, {Levels: []rack.Level{level(1250, 10, 5), level(900, 10, 20)}}}
+	h := rack.NewHanger(kinds, []rack.Piece{{Hang: 800, Width: 40}, {Hang: 1200, Width: 40}, {Hang: 1300, Width: 40}})
+	for section, want := range []int{2, 8, 0} {
+		if got := h.LeastPegs(section); got != want {
+			t.Errorf("section %d takes %d pegs, want %d", section, got, want)
+		}
+	}
+}

@@ -109,6 +109,20 @@ func (o *Oven) Fits(runs []Run) bool {
 	return ok
 }
 
+// Most returns the most pegs and kilograms that pieces can have of any set of
+// racks, each by itself.
+func (o *Oven) Most() (pegs int, kg float64) {
+	for i := range o.combos {
+		c := &o.combos[i]
+		bear := 0.0
+		for _, k := range c.kinds {
+			bear += k.MaxKg
+		}
+		pegs, kg = max(pegs, c.pegs), max(kg, min(bear, o.MaxKg-c.tare))
+	}
+	return pegs, kg
+}
+
 // hanging returns a hanging to be put back among the spare ones: what fits is
 // asked so often, and by several searches at once, that each keeps its memory.
 func (o *Oven) hanging() *hanging {

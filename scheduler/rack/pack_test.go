@@ -123,3 +123,24 @@ func TestPack_BinPackingExamples(t *testing.T) {
 		})
 	}
 }
+
+// The most of an oven is what any of its sets of racks has: of pegs, and of weight
+// by what its racks bear and by what their tare leaves of the oven's.
+func TestOven_Most(t *testing.T) {
+	cases := []struct {
+		name string
+		b    bench
+		pegs int
+		kg   float64
+	}{
+		{"one rack", bench{bays: 1, maxKg: 100, kinds: []*rack.Kind{plain(0, 1, 5, 50, 900)}}, 10, 50},
+		{"a bay for each of two", bench{bays: 2, maxKg: 100, kinds: []*rack.Kind{plain(0, 2, 5, 50, 900)}}, 20, 90},
+		{"more levels or a lighter rack", bench{bays: 1, maxKg: 60, kinds: []*rack.Kind{plain(0, 1, 30, 50, 900, 900), plain(1, 1, 5, 50, 900)}}, 20, 50},
+		{"no rack", bench{bays: 1, maxKg: 60}, 0, 0},
+	}
+	for _, c := range cases {
+		if pegs, kg := c.b.oven().Most(); pegs != c.pegs || kg != c.kg {
+			t.Errorf("%s: %d pegs and %g kg, want %d and %g", c.name, pegs, kg, c.pegs, c.kg)
+		}
+	}
+}

@@ -129,6 +129,10 @@ func (h *Hanger) Pegs(section int, k *Kind, level int) int {
 	return h.pegs[section][k.Levels[level].id]
 }
 
+// LeastPegs returns the fewest pegs that a piece of a section takes anywhere, 0
+// where it hangs too long for all levels.
+func (h *Hanger) LeastPegs(section int) int { return h.least[section] }
+
 // Kg returns what runs weigh with their mandrels.
 func (h *Hanger) Kg(runs []Run) (kg float64) {
 	for _, r := range runs {
