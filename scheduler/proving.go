@@ -5,8 +5,8 @@ import (
 	"blankwright/scheduler/instance"
 )
 
-// A proving is a bound while it is being proven, beside the search: nobody should
-// wait for it to have a plan.
+// A proving is a bound while it is being proven, beside the first answers: nobody
+// should wait for it to have one of these.
 type proving struct {
 	done  chan struct{}
 	proof bound.Proof // once done is closed

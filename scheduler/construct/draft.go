@@ -36,10 +36,7 @@ type scratch struct {
 func (b *builder) drafts(oven int, at line.Tick) (list []*draft) {
 	b.rank(b.in.Day(at))
 	for _, profile := range b.in.Ovens[oven].Profiles {
-		d := &draft{oven: oven, profile: profile, at: at, full: math.Inf(1), sets: map[int]int{}}
-		for range b.in.Mandrels {
-			d.mandrels = append(d.mandrels, unasked)
-		}
+		d := b.draft(oven, profile, at)
 		b.fill(d, b.in.Day(at)+b.rule.Ahead)
 		if len(d.runs) > 0 {
 			b.fill(d, b.in.Day(at)+b.rule.Ahead+b.rule.Fill)
@@ -48,6 +45,15 @@ func (b *builder) drafts(oven int, at line.Tick) (list []*draft) {
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].urgency > list[j].urgency })
 	return list
+}
+
+// draft returns a draft without runs.
+func (b *builder) draft(oven, profile int, at line.Tick) *draft {
+	d := &draft{oven: oven, profile: profile, at: at, full: math.Inf(1), sets: map[int]int{}}
+	for range b.in.Mandrels {
+		d.mandrels = append(d.mandrels, unasked)
+	}
+	return d
 }
 
 // fill adds wants that must be done by a day.

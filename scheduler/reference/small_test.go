@@ -100,6 +100,6 @@ func BenchmarkPlan_SmallShops(b *testing.B) {
 	for _, seed := range smallShops {
 		s := shoptest.Accepted(smallShop(seed))
 		optimum := proven(b, s)
-		b.Run(fmt.Sprint(seed), func(b *testing.B) { benchmarkSeeds(b, s, optimum) })
+		b.Run(fmt.Sprint(seed), func(b *testing.B) { benchmarkSeeds(b, s, optimum, optimum) })
 	}
 }
