@@ -20,6 +20,7 @@ var mayImport = map[string]string{
 	"answer":      "check cost instance line plan rack shop", // check under slowcheck only
 	"ovens":       "alone cost instance line rack shop",
 	"construct":   "answer instance line ovens rack shop",
+	"relax":       "shop",
 	"search/move": "answer construct instance line rack",
 	"tidy":        "answer line rack",
 	"search":      "answer instance search/move shop tidy",
