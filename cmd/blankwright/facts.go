@@ -56,10 +56,11 @@ type lineFacts struct {
 }
 
 type bindingFacts struct {
-	Kind string `json:"kind"`
-	ID   string `json:"id"`
-	What string `json:"what"`
-	How  string `json:"how"`
+	Kind   string `json:"kind"`
+	ID     string `json:"id"`
+	What   string `json:"what"`
+	How    string `json:"how"`
+	Proven bool   `json:"proven"`
 }
 
 func (p *planned) facts(file string) facts {

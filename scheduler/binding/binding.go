@@ -25,8 +25,12 @@ type Line struct {
 
 // A Cause is one thing that holds a line back: its kind, the id of the
 // resource, rule or line where there is one, what it does, with the numbers,
-// and how that is known.
-type Cause struct{ Kind, ID, What, How string }
+// and how that is known. Proven says that no plan can change it, whatever was
+// tried on this one.
+type Cause struct {
+	Kind, ID, What, How string
+	Proven              bool
+}
 
 // The kinds of causes. A rule's id is its name in the contract (R1); an order's
 // is the line for which the others wait.
@@ -69,6 +73,26 @@ func Of(a *answer.Answer) []Line {
 	return lines
 }
 
+// Lines returns what becomes of every line of an answer, in the shop's order,
+// without what binds it.
+func Lines(a *answer.Answer) []Line {
+	lines := make([]Line, len(a.In.Lines))
+	for i, f := range fatesOf(a) {
+		lines[i] = f.tell(a.In)
+	}
+	return lines
+}
+
+// Causes returns what binds one line, the strongest first: none where it is in
+// time.
+func Causes(a *answer.Answer, line int) []Cause {
+	fates := fatesOf(a)
+	if f := fates[line]; f.lateSets > 0 || f.outSets > 0 {
+		return newReporter(a, fates).causes(f, true)
+	}
+	return nil
+}
+
 // A reporter looks for causes.
 type reporter struct {
 	in    *instance.Instance
@@ -100,17 +124,25 @@ const mostCauses = 2
 // last obstacles stand for them.
 func (r *reporter) causes(f *fate, try bool) []Cause {
 	if f.line.Free {
-		return []Cause{r.notNeeded(f)}
+		return proven(r.notNeeded(f))
 	}
 	var list []Cause
 	switch other := r.waitsFor(f); {
 	case other != nil:
-		list = append(list, r.together(f, other))
+		list = proven(r.together(f, other))
 		list = append(list, r.own(other, try)...)
 	default:
 		list = r.own(f, try)
 	}
 	return list[:min(len(list), mostCauses)]
+}
+
+// proven marks causes as proven.
+func proven(causes ...Cause) []Cause {
+	for i := range causes {
+		causes[i].Proven = true
+	}
+	return causes
 }
 
 // own returns what binds a line's own sets.

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"blankwright/scheduler/answer"
 	"blankwright/scheduler/binding"
 	"blankwright/scheduler/construct"
@@ -211,7 +213,7 @@ func judge(t *testing.T, trials []trial) {
 				t.Fatalf("lines %+v, want one with a cause", lines)
 			}
 			got := lines[0].Binds[0]
-			if got.Kind != c.kind || got.ID != c.id || !strings.Contains(got.How, c.knows) {
+			if got.Kind != c.kind || got.ID != c.id || !strings.Contains(got.How, c.knows) || got.Proven == strings.Contains(got.How, "Tried") {
 				t.Errorf("%+v, want %s %q known by %q", lines[0].Binds, c.kind, c.id, c.knows)
 			}
 			for _, part := range c.says {
@@ -322,6 +324,37 @@ func judgeCauses(t *testing.T, name string, l binding.Line) {
 		if b.Kind == "" || b.What == "" || b.How == "" || strings.Contains(b.What, "%!") {
 			t.Errorf("%s: line %s has cause %+v", name, l.Line, b)
 		}
+	}
+}
+
+// Of every line the same is told as of those that are late or left out, each of
+// which has a cause by itself too; of the others, that they are in time, and
+// nothing that binds them.
+func TestLines(t *testing.T) {
+	inTime := 0
+	for seed := range uint64(12) {
+		a := built(shoptest.Make(seed, shoptest.Size{Lines: 12, Days: 4}))
+		told := map[string]binding.Line{}
+		for _, l := range binding.Of(a) {
+			told[l.Line] = l
+		}
+		for i, l := range binding.Lines(a) {
+			causes := binding.Causes(a, i)
+			if want, late := told[l.Line]; late {
+				want.Binds = nil
+				if diff := cmp.Diff(want, l); diff != "" || len(causes) == 0 {
+					t.Errorf("shop %d: %d causes, and of all lines it is told otherwise (-late ones +all):\n%s", seed, len(causes), diff)
+				}
+				continue
+			}
+			if l.LateSets != 0 || l.UnallocatedSets != 0 || l.DaysLate != 0 || l.Cost != 0 || causes != nil || l.Ship == nil || *l.Ship > l.Due {
+				t.Errorf("shop %d: line %+v, which is not told of, is not in time", seed, l)
+			}
+			inTime++
+		}
+	}
+	if inTime < 20 {
+		t.Errorf("only %d lines are in time", inTime)
 	}
 }
 

@@ -157,9 +157,9 @@ func (r *reporter) stuckAt(stage shop.Stage, so, end string) Cause {
 		open += p.Worked(r.in.Horizon)
 	}
 	if open == 0 {
-		return Cause{Station, stage.String(), so + fmt.Sprintf("the station %s has no open minute before %s.", stage, end), emptyShop}
+		return Cause{Kind: Station, ID: stage.String(), What: so + fmt.Sprintf("the station %s has no open minute before %s.", stage, end), How: emptyShop}
 	}
-	return Cause{Time, "", so + fmt.Sprintf("%s would come after that, and %s.", stage, end), emptyShop}
+	return Cause{Kind: Time, What: so + fmt.Sprintf("%s would come after that, and %s.", stage, end), How: emptyShop}
 }
 
 // stuckAtOven tells which hours the ovens that could cure a section have.
@@ -179,5 +179,5 @@ func (r *reporter) stuckAtOven(section int, so, end string) Cause {
 		parts = append(parts, fmt.Sprintf("oven %s takes %d + %d + %d min for load, cure %s and unload, its longest window has %d min",
 			o.ID, o.Load, cure, o.Unload, r.in.Profiles[w.Profile].ID, longest))
 	}
-	return Cause{Oven, first, so + "no oven can cure it before " + end + ". " + listed(parts) + ".", emptyShop}
+	return Cause{Kind: Oven, ID: first, What: so + "no oven can cure it before " + end + ". " + listed(parts) + ".", How: emptyShop}
 }

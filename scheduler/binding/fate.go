@@ -82,8 +82,11 @@ func together(in *instance.Instance, fates []*fate, lines []int) {
 		case f.line.Free:
 		case missing:
 			f.outSets, f.cost = f.line.Quantity, f.price(in.Products[f.line.Product].Never, f.line.Quantity)
-		case last > f.line.Due:
-			f.lateSets, f.ship, f.cost = f.line.Quantity, last, f.price(last, f.line.Quantity)
+		default:
+			f.ship = last
+			if last > f.line.Due {
+				f.lateSets, f.cost = f.line.Quantity, f.price(last, f.line.Quantity)
+			}
 		}
 	}
 }
@@ -137,7 +140,7 @@ func (r *reporter) notNeeded(f *fate) Cause {
 	if f.line.LatePrice == 0 {
 		what = "not needed within this horizon: being late costs this line nothing"
 	}
-	return Cause{Time, "", what, "Left for a later plan, it costs nothing."}
+	return Cause{Kind: Time, What: what, How: "Left for a later plan, it costs nothing."}
 }
 
 // together tells for which line of its order a line waits.
@@ -150,5 +153,5 @@ func (r *reporter) together(f, other *fate) Cause {
 	} else {
 		what += fmt.Sprintf("are ready only on %s", other.ready)
 	}
-	return Cause{Order, row.ID, what + ".", "The lines of an order that ships complete ship on the latest of their dates, or count as not planned."}
+	return Cause{Kind: Order, ID: row.ID, What: what + ".", How: "The lines of an order that ships complete ship on the latest of their dates, or count as not planned."}
 }

@@ -52,7 +52,7 @@ func (r *reporter) noSupply(section int) (Cause, bool) {
 		if p := &r.in.Prepregs[cut.Prepreg]; p.Limited && cut.Area > 0 && r.supply(cut.Prepreg, 0) == 0 {
 			what := fmt.Sprintf("one piece of section %s needs %s m² of %s, and there is none before the horizon ends.",
 				r.in.Sections[section].ID, figure(area(r.in, cut.Prepreg, one)), p.ID)
-			return Cause{Material, p.ID, what, "The supply rows say so."}, true
+			return Cause{Kind: Material, ID: p.ID, What: what, How: "The supply rows say so."}, true
 		}
 	}
 	return Cause{}, false
@@ -76,7 +76,7 @@ func (r *reporter) lacking(runs []rack.Run) (c Cause, ok bool) {
 		if short := need - (there - drawn); short > 1e-6 {
 			what := fmt.Sprintf("%s needs %s m² of %s; of the %s m² that there are until the horizon ends the plan draws %s, so that %s m² are lacking. %s.",
 				runsText(r.in, runs), figure(need), p.ID, figure(there), figure(drawn), figure(short), r.nextSupply(i))
-			return Cause{Material, p.ID, what, "The supply rows, less what the plan's cut tasks draw; any other cure of it would take it from another line."}, true
+			return Cause{Kind: Material, ID: p.ID, What: what, How: "The supply rows, less what the plan's cut tasks draw; any other cure of it would take it from another line."}, true
 		}
 	}
 	return Cause{}, false

@@ -21,10 +21,10 @@ func (r *reporter) missing(f *fate, try bool) []Cause {
 		}
 	}
 	if len(list) > 0 {
-		return list
+		return proven(list...)
 	}
 	if c, ok := r.lacking(r.runsFor(f.line.Product, planned+f.missing)); ok {
-		return []Cause{c}
+		return proven(c)
 	}
 	if s := r.missingStake(f); s != nil {
 		return r.tellOf(s, try)
@@ -35,28 +35,28 @@ func (r *reporter) missing(f *fate, try bool) []Cause {
 // unknown tells that a set's pieces find no way although each seems to have one.
 func (r *reporter) unknown(f *fate) Cause {
 	product := r.in.Products[f.line.Product].ID
-	return Cause{Time, "", fmt.Sprintf("the pieces of one more set of %s find no load that takes them.", product), "No oven took them when they were hung anew."}
+	return Cause{Kind: Time, What: fmt.Sprintf("the pieces of one more set of %s find no load that takes them.", product), How: "No oven took them when they were hung anew."}
 }
 
 // late returns what binds the late sets of a line.
 func (r *reporter) late(f *fate, try bool) []Cause {
 	s, ok := r.lateStake(f)
 	if !ok {
-		return []Cause{r.comesIn(f)}
+		return proven(r.comesIn(f))
 	}
 	var list []Cause
 	soon, days := r.tooSoon(f, r.newSections(s))
 	rest := int(f.ready-f.line.Claim) - days
 	if days > 0 && rest == 0 {
-		return []Cause{soon}
+		return proven(soon)
 	}
 	list = r.tellOf(s, try)
 	switch {
 	case days == 0:
 	case days >= rest:
-		list = append([]Cause{soon}, list...)
+		list = append(proven(soon), list...)
 	default:
-		list = slices.Insert(list, min(1, len(list)), soon)
+		list = slices.Insert(list, min(1, len(list)), proven(soon)...)
 	}
 	return list
 }
@@ -65,13 +65,13 @@ func (r *reporter) late(f *fate, try bool) []Cause {
 func (r *reporter) comesIn(f *fate) Cause {
 	if f.last == 0 {
 		return Cause{
-			Time, "", fmt.Sprintf("its last sets are good at once and ship on %s, as soon as any can.", f.ready),
-			"They are in stock: only finishing and the days on which the shop ships lie between.",
+			Kind: Time, What: fmt.Sprintf("its last sets are good at once and ship on %s, as soon as any can.", f.ready),
+			How: "They are in stock: only finishing and the days on which the shop ships lie between.",
 		}
 	}
 	return Cause{
-		Time, "", fmt.Sprintf("its last sets are good on %s, when pieces come in or released work trims them; they ship on %s.", r.at(f.last), f.ready),
-		"What comes in covers them, so that the plan makes no pieces in their stead.",
+		Kind: Time, What: fmt.Sprintf("its last sets are good on %s, when pieces come in or released work trims them; they ship on %s.", r.at(f.last), f.ready),
+		How: "What comes in covers them, so that the plan makes no pieces in their stead.",
 	}
 }
 
@@ -91,7 +91,7 @@ func (r *reporter) tellOf(s *stake, try bool) []Cause {
 		list = r.lastMet(w, tried)
 	}
 	if len(list) == 0 {
-		list = []Cause{{Time, "", fmt.Sprintf("nothing was met that stands in the way of an earlier start: the pieces take their time from %s on.", r.at(s.lots[0].target)), "Placed anew in the finished plan, all else as it is."}}
+		list = []Cause{{Kind: Time, What: fmt.Sprintf("nothing was met that stands in the way of an earlier start: the pieces take their time from %s on.", r.at(s.lots[0].target)), How: "Placed anew in the finished plan, all else as it is."}}
 	}
 	r.tried[key] = list
 	return slices.Clone(list)

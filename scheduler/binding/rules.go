@@ -18,7 +18,7 @@ func (r *reporter) rules(section int) []Cause {
 	}
 	var list []Cause
 	add := func(rule, what string) {
-		list = append(list, Cause{Rule, rule, what + ".", "No load of any size can carry it."})
+		list = append(list, Cause{Kind: Rule, ID: rule, What: what + ".", How: "No load of any size can carry it."})
 	}
 	if r.in.Mandrels[r.in.Sections[section].Mandrel].Total == 0 {
 		add("R9", r.noMandrel(section))

@@ -21,7 +21,7 @@ func (r *reporter) found(w *weighing) (list []Cause) {
 			if len(f.lift) > 1 {
 				how = fmt.Sprintf(togetherHow, r.name(f.lift[1-k]))
 			}
-			list = append(list, Cause{kinds[l.kind], r.id(l), r.limitText(w, l, f.loads) + r.gain(w, f), how})
+			list = append(list, Cause{Kind: kinds[l.kind], ID: r.id(l), What: r.limitText(w, l, f.loads) + r.gain(w, f), How: how})
 		}
 	}
 	return list
@@ -108,7 +108,7 @@ func (r *reporter) atAPrice(w *weighing) (c Cause, ok bool) {
 		what, r.in.Ovens[l.Oven].ID, r.at(l.In), r.ship(w.stake, w.base.good), r.priceText(more.Total()))
 	text += fmt.Sprintf(" (late %s, hold %s, oven %s, set-up %s).",
 		r.signed(more.Late), r.signed(more.Hold), r.signed(more.Oven), r.signed(more.Setup))
-	return Cause{Oven, r.in.Ovens[l.Oven].ID, text, "Tried on the finished plan: the pieces placed anew, all else as it is, and the cost counted."}, true
+	return Cause{Kind: Oven, ID: r.in.Ovens[l.Oven].ID, What: text, How: "Tried on the finished plan: the pieces placed anew, all else as it is, and the cost counted."}, true
 }
 
 func (r *reporter) priceText(more instance.Money) string {
@@ -135,7 +135,7 @@ func (r *reporter) lastMet(w *weighing, tried bool) (list []Cause) {
 		if len(l) == 0 || hasKind(list, kinds[l[0].kind]) {
 			continue
 		}
-		list = append(list, Cause{kinds[l[0].kind], r.id(l[0]), r.limitText(w, l[0], loads) + ".", how})
+		list = append(list, Cause{Kind: kinds[l[0].kind], ID: r.id(l[0]), What: r.limitText(w, l[0], loads) + ".", How: how})
 	}
 	return list
 }
