@@ -28,12 +28,13 @@ var mayImport = map[string]string{
 	"price":       "alone instance rack shop",
 	"bound":       "alone instance price rack shop",
 	"binding":     "alone answer cost instance line rack shop",
+	"explain":     "answer binding instance line plan relax search shop",
 	"check":       "plan shop",
 	"sheet":       "plan shop",
 	"shoptest":    "plan shop",
 	"benchtest":   "plan shop shoptest",
 	"reference":   "",
-	".":           "answer binding bound construct instance ovens plan search shop",
+	".":           "answer binding bound construct explain instance ovens plan search shop",
 }
 
 // forTests are the packages of the engine that only tests may import.

@@ -14,13 +14,19 @@ type Options struct {
 	Effort   int            // iterations of the search; below 0: DefaultEffort of the shop
 	Progress func(Progress) // may be nil; called from one goroutine
 	Stop     func() bool    // polled; true ends the search early; may be nil
+	// Study is how many changes are tried in each shop with one thing more, to see
+	// what that would bring the late lines; 0: there is no study, below 0: a number
+	// that suits the plan.
+	Study int
 }
 
 // Progress is where a search stands. Iteration is 0 as long as there are only first
-// answers, Bound as long as none is proven.
+// answers, Bound as long as none is proven. After the search, Tried tells of how
+// many things, of which ToTry are to be tried, one more has been tried.
 type Progress struct {
 	Iteration, Effort int
 	Cost, Bound       float64
+	Tried, ToTry      int
 }
 
 // DefaultEffort returns the iterations that a shop is given unless Options say

@@ -8,6 +8,7 @@ import (
 	"blankwright/scheduler/binding"
 	"blankwright/scheduler/bound"
 	"blankwright/scheduler/construct"
+	"blankwright/scheduler/explain"
 	"blankwright/scheduler/instance"
 	"blankwright/scheduler/ovens"
 	"blankwright/scheduler/plan"
@@ -29,8 +30,9 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report, Enough: r.enough()})
 	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
+	lines := binding.Of(a)
 	return &Result{
-		Plan: p, Terms: terms(in, p, low), Lines: binding.Of(a),
+		Plan: p, Terms: terms(in, p, low), Lines: lines, Study: r.study(p, lines),
 		Iterations: trace.Iterations, Stopped: r.stopped(a), Trace: traceOf(in, trace),
 	}, nil
 }
@@ -96,7 +98,7 @@ func cheapest(list []*answer.Answer, n int) []*answer.Answer {
 }
 
 func (r *run) over() bool {
-	if r.ctx.Err() != nil || r.o.Stop != nil && r.o.Stop() {
+	if r.interrupted() {
 		r.cut = true
 	}
 	return r.cut
@@ -117,6 +119,26 @@ func (r *run) tell(done int, best answer.Money) {
 		})
 	}
 }
+
+// study asks what one thing more would bring the late lines, where that is asked
+// for and the search was not ended early.
+func (r *run) study(p *plan.Plan, late []LineReport) *Study {
+	if r.o.Study == 0 || len(late) == 0 || r.cut {
+		return nil
+	}
+	o := explain.Options{Tries: r.o.Study, Stop: r.interrupted}
+	if r.o.Progress != nil {
+		o.Report = func(done, all int) {
+			r.o.Progress(Progress{
+				Iteration: r.o.Effort, Effort: r.o.Effort, Cost: p.Cost.Total, Bound: p.Bound.Total, Tried: done, ToTry: all,
+			})
+		}
+	}
+	return explain.Of(r.in.Shop, p, late, o)
+}
+
+// interrupted is over for what comes after the search, which that does not cut.
+func (r *run) interrupted() bool { return r.ctx.Err() != nil || r.o.Stop != nil && r.o.Stop() }
 
 // enough returns a cost below which there is no answer, but for roundings. It waits
 // for the bound, so that what a search does never hangs on the clock.

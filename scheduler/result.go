@@ -13,6 +13,7 @@ type Result struct {
 	Iterations int
 	Stopped    string // ByEffort, ByTime or ByBound
 	Trace      Trace
+	Study      *Study // nil where none was asked for, no line is late, or the search was ended early
 }
 
 // Why a search ended: its effort was spent, it was stopped from outside, or its

@@ -6,15 +6,20 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// All returns every relaxation that makes a difference in a shop: first what
-// its mandrels and racks, then what its ovens and stations, then what its
-// material and limits could have more.
+// All returns every relaxation that makes a difference in a shop: people first,
+// then tools, material, room and time.
 func All(s *shop.Shop) (list []Relaxation) {
+	for i := range s.Crews {
+		if len(s.Crews[i].Shifts) > 0 {
+			list = append(list, Relaxation{Kind: Crew, ID: s.Crews[i].ID})
+		}
+	}
 	for i := range s.MandrelTypes {
 		list = append(list, Relaxation{Kind: Mandrel, ID: s.MandrelTypes[i].ID})
 	}
-	for i := range s.Racks {
-		list = append(list, Relaxation{Kind: Rack, ID: s.Racks[i].ID})
+	list = append(list, material(s)...)
+	for _, stage := range shop.Stages() {
+		list = append(list, Relaxation{Kind: Position, ID: stage.String()})
 	}
 	for i := range s.Ovens {
 		list = append(list, Relaxation{Kind: Oven, ID: s.Ovens[i].ID})
@@ -22,20 +27,14 @@ func All(s *shop.Shop) (list []Relaxation) {
 			list = append(list, Relaxation{Kind: Hours, ID: s.Ovens[i].ID})
 		}
 	}
-	for _, stage := range shop.Stages() {
-		list = append(list, Relaxation{Kind: Position, ID: stage.String()})
-	}
-	for i := range s.Crews {
-		if len(s.Crews[i].Shifts) > 0 {
-			list = append(list, Relaxation{Kind: Crew, ID: s.Crews[i].ID})
-		}
+	for i := range s.Racks {
+		list = append(list, Relaxation{Kind: Rack, ID: s.Racks[i].ID})
 	}
 	return append(list, limits(s)...)
 }
 
-// limits returns the relaxations of material and of what may lie how long.
-func limits(s *shop.Shop) (list []Relaxation) {
-	minutes := int(s.Horizon() - s.Now.Minute)
+// material returns the relaxations of what there is of each prepreg.
+func material(s *shop.Shop) (list []Relaxation) {
 	for i := range s.Prepregs {
 		p := &s.Prepregs[i]
 		if m2, limited := roll(s, p); limited {
@@ -44,8 +43,16 @@ func limits(s *shop.Shop) (list []Relaxation) {
 		if expires(s, p.ID) {
 			list = append(list, Relaxation{Kind: Expiry, ID: p.ID})
 		}
-		if 0 < p.MaxOpenMinutes && p.MaxOpenMinutes < minutes {
-			list = append(list, Relaxation{Kind: Open, ID: p.ID})
+	}
+	return list
+}
+
+// limits returns the relaxations of how long flags and wrapped pieces may lie.
+func limits(s *shop.Shop) (list []Relaxation) {
+	minutes := int(s.Horizon() - s.Now.Minute)
+	for i := range s.Prepregs {
+		if n := s.Prepregs[i].MaxOpenMinutes; 0 < n && n < minutes {
+			list = append(list, Relaxation{Kind: Open, ID: s.Prepregs[i].ID})
 		}
 	}
 	if n := s.Policy.MaxGreenMinutes; 0 < n && n < minutes {

@@ -14,7 +14,8 @@ type Descent struct {
 	Concerns func(product int) bool
 	// Only tells which changes to try; nil: all.
 	Only func(answer.Change) bool
-	// Measure is what must become less; nil: the total of the cost.
+	// Measure is what must become less; nil: the total of the cost. It is asked
+	// for of the answer as it stands, a change being tried.
 	Measure func() int64
 }
 
@@ -28,8 +29,9 @@ func Descend(a *answer.Answer, d Descent) (tries int) {
 	if d.Measure == nil {
 		d.Measure = func() int64 { return a.Cost().Total() }
 	}
-	for before := d.Measure() + 1; d.Measure() < before; {
-		before = d.Measure()
+	least := d.Measure()
+	for before := least + 1; least < before; {
+		before = least
 		for _, sweep := range move.Sweeps() {
 			for c := range sweep.All(a, d.Concerns) {
 				if tries == d.Tries {
@@ -37,7 +39,7 @@ func Descend(a *answer.Answer, d Descent) (tries int) {
 				}
 				if d.Only == nil || d.Only(c) {
 					tries++
-					d.better(a, c)
+					least = d.better(a, c, least)
 				}
 			}
 		}
@@ -45,15 +47,16 @@ func Descend(a *answer.Answer, d Descent) (tries int) {
 	return tries
 }
 
-// better makes a change where that betters the answer.
-func (d *Descent) better(a *answer.Answer, c answer.Change) {
-	before := d.Measure()
+// better makes a change where the measure becomes less than least by it, and
+// returns what it then is.
+func (d *Descent) better(a *answer.Answer, c answer.Change, least int64) int64 {
 	if !a.Try(c) {
-		return
+		return least
 	}
-	if d.Measure() < before {
+	if now := d.Measure(); now < least {
 		a.Keep()
-	} else {
-		a.Undo()
+		return now
 	}
+	a.Undo()
+	return least
 }

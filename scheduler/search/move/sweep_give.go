@@ -11,7 +11,7 @@ import (
 )
 
 // giveForward is the sweep that takes the pieces that concern out of each load
-// that carries any, those first whose late sets cost most: into a load of their
+// that carries any, the load whose late sets cost most first: into a load of their
 // own, or as many as fit into one that goes in before.
 func giveForward(a *answer.Answer, concerns func(int) bool) iter.Seq[answer.Change] {
 	return func(yield func(answer.Change) bool) {
@@ -58,10 +58,14 @@ func parted(a *answer.Answer, l *line.Load, concerns func(int) bool) (runs, rest
 	return runs, rest
 }
 
-// apart returns the change in which the pieces that concern leave a load that
-// carries others too, for a load of their own that goes in before.
+// apart returns the change in which the pieces that concern, or half of them where
+// the load carries no others, leave it for a load of their own that goes in
+// before.
 func apart(a *answer.Answer, from *line.Load, oven int, concerns func(int) bool) (c answer.Change, ok bool) {
 	runs, rest := parted(a, from, concerns)
+	if len(rest) == 0 {
+		runs, rest = halved(runs)
+	}
 	if len(runs) == 0 || len(rest) == 0 {
 		return c, false
 	}
@@ -71,6 +75,18 @@ func apart(a *answer.Answer, from *line.Load, oven int, concerns func(int) bool)
 	}
 	smaller, ok := changed(a, from, rest)
 	return answer.Change{Out: []*line.Load{from}, In: []*line.Load{own, smaller}}, ok
+}
+
+// halved returns one half of runs, the larger, and the other.
+func halved(runs []rack.Run) (half, rest []rack.Run) {
+	for _, run := range runs {
+		n := (run.Pieces + 1) / 2
+		half = append(half, rack.Run{Section: run.Section, Pieces: n})
+		if n < run.Pieces {
+			rest = append(rest, rack.Run{Section: run.Section, Pieces: run.Pieces - n})
+		}
+	}
+	return half, rest
 }
 
 // forwardBy is how much sooner the load that takes pieces goes in at most.

@@ -26,8 +26,12 @@ func startSpare(a *answer.Answer, concerns func(int) bool) iter.Seq[answer.Chang
 	}
 }
 
-// leastPart is into how many parts spare pieces are divided at most.
-const leastPart = 16
+// Spare pieces are divided into so many parts at most; and a load of them has many
+// tries, for it may go in at any time.
+const (
+	leastPart  = 16
+	startTries = 80
+)
 
 // spareOf returns a part of a product's spare pieces.
 func spareOf(a *answer.Answer, p *instance.Product, part int) (runs []rack.Run) {
@@ -48,7 +52,10 @@ func takenUp(a *answer.Answer, runs []rack.Run, yield func(answer.Change) bool) 
 			return true
 		}
 		own, ok := made(a, &line.Load{In: a.In.Horizon, Patience: construct.Patience}, way.Oven, way.Profile, runs)
-		if ok && !yield(answer.Change{In: []*line.Load{own}}) {
+		if !ok {
+			continue
+		}
+		if own.Tries = startTries; !yield(answer.Change{In: []*line.Load{own}}) {
 			return false
 		}
 	}
