@@ -239,7 +239,7 @@ func late(n uint64) (shops []*shop.Shop, plans []*plan.Plan, lines [][]binding.L
 // on with it is dearer, gains come in order, and the plan stays as it was.
 func TestLine_RandomShops(t *testing.T) {
 	told, gained := 0, 0
-	shops, plans, lines := late(10)
+	shops, plans, lines := late(24)
 	for i, s := range shops {
 		before := string(plans[i].Encode())
 		for _, l := range lines[i][:min(len(lines[i]), 2)] {
