@@ -85,8 +85,8 @@ func (a *Answer) Cost() Cost {
 func (a *Answer) Shares(product int) []cost.Share { return a.book.Shares(product) }
 
 // Try makes a change. Loads that it upsets are placed again. It reports false,
-// and changes nothing, where one of the loads finds no place. After true, Keep
-// or Undo must follow.
+// and changes nothing, where one of the loads finds no place, or another would
+// lack material. After true, Keep or Undo must follow.
 func (a *Answer) Try(c Change) bool { return a.TryWatched(c, nil) }
 
 // TryWatched is Try; it tells watch what stood in the way of the loads.
@@ -96,15 +96,24 @@ func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 	b.oven, b.spare = a.oven, append(b.spare[:0], a.Spare...)
 	b.dropped = append(append(b.dropped[:0], c.Out...), a.Table.Remove(c.Out...)...)
 	b.added = a.order(b.added[:0], c, b.dropped[len(c.Out):])
-	for _, l := range b.added {
-		if !a.Table.PlaceWhere(l, watch) {
-			a.Table.Undo(mark)
-			a.discard(b.added)
-			return false
-		}
+	if !a.place(b.added, watch) {
+		a.Table.Undo(mark)
+		a.discard(b.added)
+		return false
 	}
 	a.recount()
 	return true
+}
+
+// place places loads, and reports whether all found a place and all others still
+// have their material: what comes to need a set-up begins sooner.
+func (a *Answer) place(loads []*line.Load, watch *line.Watch) bool {
+	for _, l := range loads {
+		if !a.Table.PlaceWhere(l, watch) {
+			return false
+		}
+	}
+	return a.Table.Supplied()
 }
 
 // upsetAtMost is how much later an upset load may go in than it did; a change

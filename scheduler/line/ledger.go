@@ -100,6 +100,17 @@ func (l *ledger) lacking() bool {
 	return false
 }
 
+// Supplied reports whether no cut task lacks material. A task that came to need a
+// set-up begins sooner, where there may be less.
+func (t *Timetable) Supplied() bool {
+	for _, l := range t.ledgers {
+		if l != nil && l.lacking() {
+			return false
+		}
+	}
+	return true
+}
+
 // open goes back to the last note of what was left, and returns the draw to go on
 // with.
 func (l *ledger) open() int {
