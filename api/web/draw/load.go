@@ -1,0 +1,256 @@
+package draw
+
+import (
+	"fmt"
+	"strings"
+
+	"blankwright/api/web/unit"
+	"blankwright/scheduler/sheet"
+	"blankwright/scheduler/shop"
+)
+
+// A Tube is the shape of one section on its mandrel, in millimetres.
+type Tube struct {
+	LengthMM float64 // of the longest flag
+	ButtMM   float64 // outside, at the thick end
+	TipMM    float64 // outside, at the thin end
+}
+
+// TubeOf returns the shape of a section. A shop states the outside at the butt;
+// at the tip it is taken to be thinner as the longest flag is narrower there.
+func TubeOf(s *shop.Section) Tube {
+	t := Tube{ButtMM: s.ODMM, TipMM: s.ODMM}
+	for _, f := range s.Flags {
+		if f.LengthMM <= t.LengthMM {
+			continue
+		}
+		t.LengthMM, t.TipMM = f.LengthMM, s.ODMM
+		if f.ButtMM > 0 && f.TipMM < f.ButtMM {
+			t.TipMM = s.ODMM * max(thinnest, f.TipMM/f.ButtMM)
+		}
+	}
+	return t
+}
+
+// thinnest is the least share of its butt that a tip is drawn with.
+const thinnest = 0.15
+
+// Tubes returns the shape of each section of a shop.
+func Tubes(s *shop.Shop) map[string]Tube {
+	out := map[string]Tube{}
+	for i := range s.Products {
+		for j := range s.Products[i].Sections {
+			section := &s.Products[i].Sections[j]
+			out[section.ID] = TubeOf(section)
+		}
+	}
+	return out
+}
+
+// Measures around what the shop states, in millimetres: the drawing's own.
+const (
+	ovenWall  = 110.0 // of the oven's body
+	plateHigh = 150.0 // the plate with the oven's name
+	footHigh  = 90.0  // the oven's feet
+	bayRoom   = 90.0  // beside each rack
+	post      = 22.0  // a rack's upright
+	barHigh   = 18.0
+	letterMM  = 50.0 // type on the drawing
+	loadScale = 0.25 // pixels for a millimetre
+)
+
+// An ovenView is what the drawing of one load needs.
+type ovenView struct {
+	load   *sheet.Load
+	oven   shop.Oven
+	tubes  map[string]Tube
+	marks  map[string]Mark
+	units  unit.System
+	bay    float64 // width of one bay
+	height float64 // inside
+}
+
+// Load draws the racks of a load in their oven, seen from the front, a
+// millimetre to a unit: bars at their heights, tubes as long and as thick as
+// they are, tip up. Bays that the load leaves empty are drawn, too.
+func Load(id string, l *sheet.Load, oven shop.Oven, tubes map[string]Tube, units unit.System) Picture {
+	v := &ovenView{load: l, oven: oven, tubes: tubes, marks: MarksOf(l), units: units, height: oven.HeightMM}
+	for i := range l.Racks {
+		v.bay = max(v.bay, rackWidth(&l.Racks[i])+2*bayRoom)
+		v.height = max(v.height, l.Racks[i].HeightMM)
+	}
+	bays := max(oven.Bays, len(l.Racks), 1)
+	v.bay = max(v.bay, 3*bayRoom)
+	inside := float64(bays) * v.bay
+	c := newCanvas(frame{
+		id: id, class: "oven", title: v.title(), desc: v.desc(),
+		width: inside + 2*ovenWall, height: v.height + plateHigh + ovenWall + footHigh, scale: loadScale,
+	})
+	v.patterns(c)
+	v.body(c, inside)
+	for i := range l.Racks {
+		left := ovenWall + float64(i)*v.bay + (v.bay-rackWidth(&l.Racks[i]))/2
+		v.rack(c, &l.Racks[i], i, left)
+	}
+	for n := len(l.Racks); n < bays; n++ {
+		c.text("note", "middle", ovenWall+(float64(n)+0.5)*v.bay, v.floor()-60, "empty bay")
+	}
+	return c.done()
+}
+
+func rackWidth(r *sheet.Rack) float64 {
+	width := 200.0
+	for _, l := range r.Levels {
+		width = max(width, float64(max(l.Pegs, l.Used))*l.PitchMM)
+	}
+	return width + 2*post
+}
+
+// floor is where the racks stand.
+func (v *ovenView) floor() float64 { return plateHigh + v.height }
+
+func (v *ovenView) title() string {
+	return fmt.Sprintf("Load %s in oven %s: %d pieces on %s", v.load.ID, v.load.Oven, v.load.Pieces, Counted(len(v.load.Racks), "rack"))
+}
+
+// desc tells rack by rack what hangs where.
+func (v *ovenView) desc() string {
+	var out []string
+	for i, r := range v.load.Racks {
+		for j, level := range r.Levels {
+			for _, h := range level.Hangs {
+				out = append(out, fmt.Sprintf("Rack %d, level %d: %s.", i+1, j+1, v.hangText(h)))
+			}
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+func (v *ovenView) hangText(h sheet.Hang) string {
+	return fmt.Sprintf("%s, %s, %d pieces, pegs %d to %d", v.marks[h.Section].Letter, h.Section, h.Pieces, h.FirstPeg, h.LastPeg())
+}
+
+func (v *ovenView) patterns(c *canvas) {
+	used := map[int]bool{}
+	for _, m := range v.marks {
+		used[m.Winding] = true
+	}
+	c.start("defs")
+	for n := range Windings {
+		if used[n] {
+			c.pattern(n, 1/loadScale/1.5)
+		}
+	}
+	c.end()
+}
+
+// body draws the oven with its door open: the wall, the plate, hinges on the
+// left and the latch on the right.
+func (v *ovenView) body(c *canvas, inside float64) {
+	width, high := inside+2*ovenWall, v.floor()+ovenWall
+	for _, x := range []float64{ovenWall / 2, width - ovenWall} {
+		c.rect("steel", x, high-10, ovenWall/2, footHigh)
+	}
+	c.rect("oven-wall", 8, 8, width-16, high-8, "rx", "46")
+	c.rect("oven-room", ovenWall, plateHigh, inside, v.height, "rx", "16")
+	c.rect("oven-seal", ovenWall-26, plateHigh-26, inside+52, v.height+52, "rx", "30")
+	for _, share := range []float64{0.2, 0.5, 0.8} {
+		c.rect("hinge", 2, plateHigh+v.height*share-50, 34, 100, "rx", "12")
+	}
+	c.rect("hinge", width-62, plateHigh+v.height*0.45, 26, 230, "rx", "13")
+	c.text("plate", "start", ovenWall, plateHigh-52, v.load.Oven+" · "+v.load.Profile.ID)
+	c.text("plate", "end", width-ovenWall, plateHigh-52, v.units.Length(v.oven.HeightMM)+" high")
+	for x := ovenWall; x <= ovenWall+inside+1; x += v.bay {
+		c.line("bay", x, plateHigh, x, v.floor())
+	}
+}
+
+// rack draws one rack, which stands on the oven's floor.
+func (v *ovenView) rack(c *canvas, r *sheet.Rack, index int, left float64) {
+	width, top := rackWidth(r), v.floor()-r.HeightMM
+	c.start("g", "class", "rack")
+	for _, x := range []float64{left, left + width - post} {
+		c.rect("steel", x, top, post, r.HeightMM)
+		c.empty("circle", "class", "wheel", "cx", number(x+post/2), "cy", number(v.floor()-20), "r", "20")
+	}
+	c.rect("steel", left, v.floor()-52, width, post)
+	c.text("note", "middle", left+width/2, v.floor()-70, fmt.Sprintf("%d: %s, %s", index+1, r.Type, r.SetUp))
+	for i := range r.Levels {
+		v.level(c, &r.Levels[i], i, left, width)
+	}
+	c.end()
+}
+
+func (v *ovenView) level(c *canvas, l *sheet.Level, index int, left, width float64) {
+	bar, first := v.floor()-l.BarMM, left+post
+	c.rect("bar", left, bar-barHigh, width, barHigh)
+	c.path("peg", pegs(l, first, bar))
+	for n, h := range l.Hangs {
+		v.hang(c, l, h, hanging{index: index, place: n, first: first, bar: bar})
+	}
+}
+
+// pegs marks each free peg by a tick; one that carries is hidden by its tube.
+func pegs(l *sheet.Level, first, bar float64) string {
+	var d strings.Builder
+	for n := l.Used; n < l.Pegs; n++ {
+		d.WriteString("M" + point(first+(float64(n)+0.5)*l.PitchMM, bar) + "v14")
+	}
+	return d.String()
+}
+
+// A hanging is where on a rack some pieces hang.
+type hanging struct {
+	index, place int     // of the level, and on it
+	first, bar   float64 // where its pegs begin, and its height in the drawing
+}
+
+// hang draws the pieces of one section side by side: the steel of the mandrel
+// from the bar down, the tube around it, and the section's letter. The plan
+// does not say how far down a tube begins: it is drawn in the middle.
+func (v *ovenView) hang(c *canvas, l *sheet.Level, h sheet.Hang, at hanging) {
+	tube := v.tubes[h.Section]
+	length := min(tube.LengthMM, h.HangMM)
+	if length <= 0 {
+		length = h.HangMM
+	}
+	above := (h.HangMM - length) / 2
+	var steel, tubes strings.Builder
+	for n := range h.Pieces {
+		peg := float64(h.FirstPeg-1+n*h.PegsEach) + float64(h.PegsEach)/2
+		x := at.first + peg*l.PitchMM
+		steel.WriteString("M" + point(x, at.bar) + "v" + number(h.HangMM))
+		tubes.WriteString(tubePath(x, at.bar+above, length, tube))
+	}
+	mark := v.marks[h.Section]
+	c.start("g", "class", "hang")
+	c.element("title", fmt.Sprintf("level %d: %s, hangs %s", at.index+1, v.hangText(h), v.units.Length(h.HangMM)))
+	c.path("mandrel", steel.String())
+	c.path("tube", tubes.String(), "fill", c.fill(mark.Winding))
+	v.tag(c, mark.Letter, at.first+(float64(h.FirstPeg+h.LastPeg())/2-0.5)*l.PitchMM, at.bar+40+float64(at.place%3)*62)
+	c.end()
+}
+
+// tubePath is one tube, tip up.
+func tubePath(x, top, length float64, t Tube) string {
+	tip, butt := max(2, t.TipMM), max(3, t.ButtMM)
+	side := (butt - tip) / 2
+	return "M" + point(x-tip/2, top) + "h" + number(tip) +
+		"l" + point(side, length) + "h" + number(-butt) + "z"
+}
+
+// tag is the card with a section's letter; cards of neighbours are staggered,
+// so that none covers the other.
+func (v *ovenView) tag(c *canvas, letter string, x, y float64) {
+	width := 20 + 34*float64(len(letter))
+	c.rect("tag", x-width/2, y-14, width, letterMM+8, "rx", "8")
+	c.text("letter", "middle", x, y+31, letter)
+}
+
+// Counted writes a number with its noun.
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return unit.Number(float64(n), 0) + " " + noun + "s"
+}

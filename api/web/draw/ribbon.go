@@ -1,0 +1,238 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+
+	"blankwright/api/web/unit"
+	"blankwright/scheduler/sheet"
+	"blankwright/scheduler/shop"
+)
+
+// The ribbon's measures, in pixels.
+const (
+	ribbonWide  = 960.0
+	ribbonLeft  = 64.0
+	ribbonRow   = 38.0
+	ribbonTop   = 26.0
+	ribbonCut   = 5.0 // how far a ribbon's ends slant, as tape is cut
+	roomForText = 46.0
+)
+
+// A Stretch is the part of a day that ribbons show, in minutes, so that those
+// of one day stand under each other.
+type Stretch struct{ From, To int64 }
+
+// StretchOf returns the hours from the first to the last thing of a day, in
+// whole hours.
+func StretchOf(d *sheet.Day) Stretch {
+	s := Stretch{math.MaxInt64, math.MinInt64}
+	add := func(from, to shop.Instant) {
+		s.From = min(s.From, max(from.Minute, d.From.Minute))
+		s.To = max(s.To, min(to.Minute, d.To.Minute))
+	}
+	for i := range d.Stations {
+		for _, p := range d.Stations[i].Positions {
+			for _, t := range p.Tasks {
+				add(t.Start, t.End)
+			}
+		}
+	}
+	for _, l := range d.Loads {
+		if l.InOven {
+			add(l.In, l.Out)
+		}
+	}
+	if s.From >= s.To {
+		return Stretch{d.From.Minute, d.To.Minute}
+	}
+	s.From -= (s.From - d.From.Minute) % 60
+	s.To += (60 - (s.To-d.From.Minute)%60) % 60
+	return s
+}
+
+// A ribbon is a day's work as lengths of tape along the hours.
+type ribbon struct {
+	*canvas
+	d       *sheet.Day
+	s       Stretch
+	windows map[string]int // by load: its winding
+}
+
+// Station draws a station's day, a row to each position.
+func Station(id string, d *sheet.Day, s Stretch, station *sheet.Station) Picture {
+	rows := len(station.Positions)
+	r := newRibbon(id, d, s, rows, fmt.Sprintf("%s on %s", station.Stage, d.Date), stationDesc(station))
+	for i, p := range station.Positions {
+		y := ribbonTop + float64(i)*ribbonRow
+		r.row(y, fmt.Sprintf("%s %d", station.Stage, p.Number))
+		for _, closed := range p.Closures {
+			r.closure(y, closed)
+		}
+		for _, t := range p.Tasks {
+			r.task(y, t)
+		}
+	}
+	return r.done()
+}
+
+// Ovens draws the day of all ovens, a row to each.
+func Ovens(id string, d *sheet.Day, s Stretch) Picture {
+	r := newRibbon(id, d, s, len(d.Ovens), fmt.Sprintf("Ovens on %s", d.Date), ovensDesc(d))
+	for i, o := range d.Ovens {
+		y := ribbonTop + float64(i)*ribbonRow
+		r.row(y, o.ID)
+		for _, closed := range o.Closures {
+			r.closure(y, closed)
+		}
+		for _, l := range d.Loads {
+			if l.InOven && l.Oven == o.ID {
+				r.cure(y, l)
+			}
+		}
+	}
+	return r.done()
+}
+
+func newRibbon(id string, d *sheet.Day, s Stretch, rows int, title, desc string) *ribbon {
+	r := &ribbon{d: d, s: s, windows: windingsOf(d)}
+	r.canvas = newCanvas(frame{
+		id: id, class: "ribbon", title: title, desc: desc,
+		width: ribbonWide, height: ribbonTop + float64(rows)*ribbonRow + 8, scale: 1,
+	})
+	r.start("defs")
+	used := map[int]bool{}
+	for _, w := range r.windows {
+		if !used[w] {
+			used[w] = true
+			r.pattern(w, 1)
+		}
+	}
+	r.end()
+	r.hours(rows)
+	return r
+}
+
+// windingsOf gives each load of the day a winding, by its order.
+func windingsOf(d *sheet.Day) map[string]int {
+	out := map[string]int{}
+	add := func(load string) {
+		if _, ok := out[load]; !ok {
+			out[load] = len(out) % Windings
+		}
+	}
+	for _, l := range d.Loads {
+		add(l.ID)
+	}
+	for i := range d.Stations {
+		for _, p := range d.Stations[i].Positions {
+			for _, t := range p.Tasks {
+				add(t.Load)
+			}
+		}
+	}
+	return out
+}
+
+func (r *ribbon) x(minute int64) float64 {
+	minute = min(max(minute, r.s.From), r.s.To)
+	share := float64(minute-r.s.From) / float64(max(1, r.s.To-r.s.From))
+	return ribbonLeft + share*(ribbonWide-ribbonLeft-8)
+}
+
+func (r *ribbon) hours(rows int) {
+	zone := (&shop.Shop{Timezone: r.d.Timezone}).Zone()
+	step := int64(60)
+	for (r.s.To-r.s.From)/step > 18 {
+		step *= 2
+	}
+	for m := r.s.From; m <= r.s.To; m += step {
+		r.line("grid", r.x(m), ribbonTop-4, r.x(m), ribbonTop+float64(rows)*ribbonRow)
+		anchor := "middle"
+		if m+step > r.s.To {
+			anchor = "end"
+		}
+		r.text("axis", anchor, r.x(m), ribbonTop-10, shop.InstantIn(m, zone).Time().Format("15:04"))
+	}
+}
+
+func (r *ribbon) row(y float64, name string) {
+	r.rect("bench", ribbonLeft, y+3, ribbonWide-ribbonLeft-8, ribbonRow-6)
+	r.text("row", "start", 0, y+ribbonRow/2+4, name)
+}
+
+func (r *ribbon) closure(y float64, closed sheet.Closure) {
+	x, width := r.x(closed.From.Minute), r.x(closed.To.Minute)-r.x(closed.From.Minute)
+	r.start("g")
+	r.element("title", "closed: "+closed.Why)
+	r.rect("closed", x, y+3, width, ribbonRow-6)
+	if width > roomForText {
+		r.text("axis", "middle", x+width/2, y+ribbonRow/2+4, "closed")
+	}
+	r.end()
+}
+
+// task draws one task; a set-up is a dark knot at its beginning.
+func (r *ribbon) task(y float64, t sheet.Task) {
+	from, to := r.x(t.Start.Minute), r.x(t.End.Minute)
+	text := fmt.Sprintf("%s to %s: %d × %s, load %s", clockOf(t.Start), clockOf(t.End), t.Pieces, t.Section, t.Load)
+	if t.SetUp != "" {
+		text += ", set up " + t.SetUp
+	}
+	r.start("g", "class", "task")
+	r.element("title", text)
+	r.path("tape", tape(from, to, y+7, ribbonRow-14), "fill", r.fill(r.windows[t.Load]))
+	if t.SetUp != "" {
+		r.path("knot", fmt.Sprintf("M%sl6 -6v12z", point(from, y+ribbonRow/2)))
+	}
+	r.label(from, to, y, t.Load)
+	r.end()
+}
+
+// label writes what a ribbon carries, where it is long enough for that.
+func (r *ribbon) label(from, to, y float64, text string) {
+	if width := 9 + 7.2*float64(len([]rune(text))); to-from > width+8 {
+		r.rect("tag", (from+to-width)/2, y+ribbonRow/2-8, width, 16, "rx", "3")
+		r.text("small", "middle", (from+to)/2, y+ribbonRow/2+4, text)
+	}
+}
+
+// cure draws a load in its oven: loading and unloading as thin, the cure as
+// thick.
+func (r *ribbon) cure(y float64, l sheet.Load) {
+	r.start("g", "class", "task")
+	r.element("title", fmt.Sprintf("load %s: in %s, cure %s to %s, out %s, profile %s",
+		l.ID, clockOf(l.In), clockOf(l.CureStart), clockOf(l.CureEnd), clockOf(l.Out), l.Profile.ID))
+	r.rect("loading", r.x(l.In.Minute), y+ribbonRow/2-4, r.x(l.Out.Minute)-r.x(l.In.Minute), 8)
+	from, to := r.x(l.CureStart.Minute), r.x(l.CureEnd.Minute)
+	r.path("tape", tape(from, to, y+6, ribbonRow-12), "fill", r.fill(r.windows[l.ID]))
+	r.label(from, to, y, l.ID)
+	r.end()
+}
+
+// tape is a length of tape with both ends cut at a slant.
+func tape(from, to, y, high float64) string {
+	slant := min(ribbonCut, (to-from)/2)
+	return "M" + point(from+slant, y) + "L" + point(to, y) + "l" + point(-slant, high) + "L" + point(from, y+high) + "Z"
+}
+
+func clockOf(i shop.Instant) string { return i.Time().Format("15:04") }
+
+func stationDesc(s *sheet.Station) string {
+	out := ""
+	for _, p := range s.Positions {
+		out += fmt.Sprintf("Position %d: %s, %s of %s. ", p.Number, Counted(len(p.Tasks), "task"),
+			unit.Minutes(p.WorkedMinutes), unit.Minutes(p.OpenMinutes))
+	}
+	return out
+}
+
+func ovensDesc(d *sheet.Day) string {
+	out := ""
+	for _, l := range d.Loads {
+		if l.InOven {
+			out += fmt.Sprintf("%s: load %s from %s to %s. ", l.Oven, l.ID, clockOf(l.In), clockOf(l.Out))
+		}
+	}
+	return out
+}
