@@ -15,14 +15,14 @@ type action func(ctx context.Context, w *world, files []string) error
 // each time, and its help is made from that set.
 type command struct {
 	name  string
-	files []string // the names of the files that it takes, all of them
+	files []string // the names of the files, and of what is in them, that it takes, all of them
 	brief string   // one line
 	about string   // the rest of its help
 	bind  func(*flag.FlagSet) action
 }
 
 func commands() []*command {
-	return []*command{planCommand(), checkCommand(), queuesCommand(), demoCommand()}
+	return []*command{planCommand(), checkCommand(), queuesCommand(), explainCommand(), demoCommand()}
 }
 
 // command finds the command that args name and carries it out.
@@ -68,5 +68,7 @@ func (c *command) wants(files []string) string {
 	if len(files) > 0 {
 		got = strings.Join(files, " ")
 	}
-	return fmt.Sprintf("takes %s, but was given %s", strings.Join(c.files, " and "), got)
+	last := len(c.files) - 1
+	wanted := strings.TrimPrefix(strings.Join(c.files[:last], ", ")+" and "+c.files[last], " and ")
+	return fmt.Sprintf("takes %s, but was given %s", wanted, got)
 }

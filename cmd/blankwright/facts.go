@@ -21,7 +21,8 @@ type facts struct {
 	Pieces     int          `json:"pieces"`
 	Tasks      int          `json:"tasks"`
 	Lines      lineCounts   `json:"lines"`
-	Late       []lineFacts  `json:"late"` // or not wholly planned, the worst first
+	Late       []lineFacts  `json:"late"`  // or not wholly planned, the worst first
+	Study      *studyFacts  `json:"study"` // null where there is none
 }
 
 type termFacts struct {
@@ -69,7 +70,7 @@ func (p *planned) facts(file string) facts {
 		Seed: p.seed, Iterations: p.Iterations, Stopped: p.stopped,
 		Cost: p.Plan.Cost, Bound: p.Plan.Bound,
 		Loads: len(p.Plan.Loads), Pieces: pieces(p.Plan), Tasks: len(p.Plan.Tasks),
-		Lines: p.lineCounts(), Terms: []termFacts{}, Late: []lineFacts{},
+		Lines: p.lineCounts(), Terms: []termFacts{}, Late: []lineFacts{}, Study: p.studyFacts(),
 	}
 	for _, t := range p.Terms {
 		f.Terms = append(f.Terms, termFacts{t.Term, t.Cost, t.Bound, gap(t.Cost, t.Bound), t.By})

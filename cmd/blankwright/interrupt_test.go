@@ -24,7 +24,7 @@ func TestPlan_Interrupt(t *testing.T) {
 		for !o.Stop() {
 			runtime.Gosched()
 		}
-		return yardResult(t, s), nil
+		return yardCutShort(t, s), nil
 	})
 	shopFile := yardCopy(t)
 	if code := s.command("plan", shopFile); code != exitFine {

@@ -68,12 +68,18 @@ func (o *searchOptions) bind(set *flag.FlagSet, limit time.Duration) {
 	set.Func("effort", "end the search after `N` iterations (default: by the shop's size, 125,000 at most, 30,000 at least)", func(text string) error {
 		return atLeastZero(text, strconv.Atoi, &o.effort)
 	})
-	about := "end the search after `TIME` on the clock, as 30s or 5m; 0, the default, is no limit"
-	if limit > 0 {
-		about = fmt.Sprintf("end the search after `TIME` on the clock, as 30s or 5m; 0 is no limit (default %v)", limit)
+	bindLimit(set, &o.limit, "end the search")
+}
+
+// bindLimit binds a limit on the clock, whose default it holds, and says what
+// happens then.
+func bindLimit(set *flag.FlagSet, limit *time.Duration, then string) {
+	about := then + " after `TIME` on the clock, as 30s or 5m; 0, the default, is no limit"
+	if *limit > 0 {
+		about = fmt.Sprintf("%s after `TIME` on the clock, as 30s or 5m; 0 is no limit (default %v)", then, *limit)
 	}
 	set.Func("limit", about, func(text string) error {
-		return atLeastZero(text, time.ParseDuration, &o.limit)
+		return atLeastZero(text, time.ParseDuration, limit)
 	})
 }
 

@@ -31,6 +31,7 @@ second Ctrl-C quits.
 			o := &planOptions{}
 			set.StringVar(&o.out, "o", "", "write the plan to `FILE` (default: SHOP with .plan.json for its ending; standard output where SHOP is -)")
 			set.StringVar(&o.trace, "trace", "", "write to `FILE` what each move of the search brought, and how the cost fell: JSON, a row to a line")
+			set.BoolVar(&o.study, "explain", true, "tell what one thing more, as a mandrel or a position, would bring the late lines, unless the search is ended early; -explain=false leaves that out")
 			set.BoolVar(&o.asJSON, "json", false, "print the summary, or a file's problems, as JSON")
 			o.searchOptions.bind(set, 0)
 			return o.run

@@ -12,6 +12,7 @@ import (
 
 	"blankwright/scheduler"
 	"blankwright/scheduler/plan"
+	"blankwright/scheduler/relax"
 	"blankwright/scheduler/shop"
 )
 
@@ -68,6 +69,39 @@ func yardResult(t *testing.T, s *shop.Shop) *scheduler.Result {
 				{Kind: "mandrel", ID: "M-19", What: "8 of 10 are out in the only load that hangs long enough.", How: "Two more M-19 would bring the line in."},
 			}},
 			{Line: "D1", Order: "O1", Product: "SURF11", Quantity: 7, Due: s.Demand[0].Due, Ship: &ship, LateSets: 7, DaysLate: 1, Cost: 84},
+		},
+		Study: yardStudy(&ship),
+	}
+}
+
+// yardCutShort is what a planner would say of it that was stopped early.
+func yardCutShort(t *testing.T, s *shop.Shop) *scheduler.Result {
+	t.Helper()
+	r := yardResult(t, s)
+	r.Stopped, r.Study = scheduler.ByTime, nil
+	return r
+}
+
+// yardStudy is what a planner would say that one thing more brings the yard.
+func yardStudy(ship *shop.Date) *scheduler.Study {
+	mandrel := relax.Relaxation{Kind: relax.Mandrel, ID: "M-19"}
+	material := relax.Relaxation{Kind: relax.Material, ID: "UD", M2: 2.5}
+	green := relax.Relaxation{Kind: relax.Green}
+	return &scheduler.Study{
+		AsItIs: 502.7, Tries: 433, LeftOut: 2,
+		Things: []scheduler.Thing{
+			{With: mandrel, What: mandrel.String(), PlanSaves: 210.5, Lines: 2, DaysSooner: 61, SetsMore: 3, Tries: 433},
+			{With: material, What: material.String(), Lines: 1, DaysSooner: 1, Tries: 433},
+			{With: green, What: green.String(), Tries: 12},
+		},
+		Lines: map[string][]scheduler.Gain{
+			"W3": {{With: mandrel, What: mandrel.String(), DaysSooner: 60, SetsMore: 3, Saves: 224, PlanSaves: 210.5, Outcome: scheduler.Outcome{
+				Ship: ship, PlanCost: 292.2,
+			}}},
+			"D1": {
+				{With: mandrel, What: mandrel.String(), DaysSooner: 1, Saves: 84, PlanSaves: 210.5},
+				{With: material, What: material.String(), DaysSooner: 1},
+			},
 		},
 	}
 }
@@ -211,10 +245,11 @@ func TestPlan_Options(t *testing.T) {
 		args   []string
 		seed   uint64
 		effort int
+		study  int
 	}{
-		{nil, 1, -1},
-		{[]string{"-seed", "9", "-effort", "0"}, 9, 0},
-		{[]string{"-effort=250", "-limit", "1m"}, 1, 250},
+		{nil, 1, -1, -1},
+		{[]string{"-seed", "9", "-effort", "0"}, 9, 0, -1},
+		{[]string{"-effort=250", "-limit", "1m", "-explain=false"}, 1, 250, 0},
 	}
 	for _, test := range tests {
 		var got scheduler.Options
@@ -223,8 +258,8 @@ func TestPlan_Options(t *testing.T) {
 			return yardResult(t, shop), nil
 		})
 		s.command(append([]string{"plan", yardFile, "-o", os.DevNull}, test.args...)...)
-		if got.Seed != test.seed || got.Effort != test.effort || got.Stop == nil || got.Stop() {
-			t.Errorf("%v: seed %d, effort %d, or stopped at once", test.args, got.Seed, got.Effort)
+		if got.Seed != test.seed || got.Effort != test.effort || got.Study != test.study || got.Stop == nil || got.Stop() {
+			t.Errorf("%v: seed %d, effort %d, study %d, or stopped at once", test.args, got.Seed, got.Effort, got.Study)
 		}
 	}
 }
@@ -245,11 +280,14 @@ func TestPlan_Limit(t *testing.T) {
 		if clock = clock.Add(time.Second); !o.Stop() {
 			t.Error("not stopped after 30 s")
 		}
-		return yardResult(t, shop), nil
+		return yardCutShort(t, shop), nil
 	}
 	s.command("plan", yardFile, "-o", os.DevNull, "-limit", "30s")
 	if !strings.Contains(s.out.String(), "Stopped at the limit after 1,200 iterations, seed 1: this is the best plan so far.") {
 		t.Errorf("summary:\n%s", s.out.String())
+	}
+	if !strings.Contains(s.out.String(), "was not tried, because") {
+		t.Errorf("nothing is said of the study:\n%s", s.out.String())
 	}
 }
 
@@ -282,8 +320,11 @@ func TestProgressLine(t *testing.T) {
 	l.show(scheduler.Progress{Iteration: 2, Effort: 10, Cost: 999, Bound: 10})
 	clock = clock.Add(1)
 	l.show(scheduler.Progress{Iteration: 3, Effort: 10, Cost: 0, Bound: 0})
+	clock = clock.Add(progressEvery)
+	l.show(scheduler.Progress{Iteration: 10, Effort: 10, Cost: 0, Bound: 0, Tried: 2, ToTry: 19})
 	want := "\r  1 of 10   best cost 1,000.00   bound 10.00   gap 99.0 %" +
-		"\r  3 of 10   best cost 0.00   bound 0.00   gap 0.0 %" + strings.Repeat(" ", 6)
+		"\r  3 of 10   best cost 0.00   bound 0.00   gap 0.0 %" + strings.Repeat(" ", 6) +
+		"\r  one thing more: 2 of 19 tried" + strings.Repeat(" ", 20)
 	if got := out.String(); got != want {
 		t.Errorf("shows %q, want %q", got, want)
 	}

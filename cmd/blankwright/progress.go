@@ -23,13 +23,27 @@ type progressLine struct {
 }
 
 func (l *progressLine) show(p scheduler.Progress) {
+	if p.ToTry > 0 {
+		l.tried(p.Tried, p.ToTry)
+		return
+	}
+	l.say("  %s of %s   best cost %s   bound %s   gap %s",
+		grouped(p.Iteration), grouped(p.Effort), money(p.Cost), money(p.Bound), percent(gap(p.Cost, p.Bound)))
+}
+
+// tried shows of how many things one more has been tried.
+func (l *progressLine) tried(done, all int) {
+	l.say("  one thing more: %d of %d tried", done, all)
+}
+
+// say shows a text, unless another was shown a moment ago.
+func (l *progressLine) say(format string, args ...any) {
 	now := l.now()
 	if now.Before(l.next) {
 		return
 	}
 	l.next = now.Add(progressEvery)
-	l.rewrite(fmt.Sprintf("  %s of %s   best cost %s   bound %s   gap %s",
-		grouped(p.Iteration), grouped(p.Effort), money(p.Cost), money(p.Bound), percent(gap(p.Cost, p.Bound))))
+	l.rewrite(fmt.Sprintf(format, args...))
 }
 
 // clear leaves an empty line.

@@ -27,6 +27,7 @@ type world struct {
 	stdout, stderr io.Writer
 	now            func() time.Time
 	plan           planner
+	explain        explainer
 	terminal       bool // stderr is one
 }
 
@@ -51,7 +52,7 @@ func bad(format string, args ...any) error {
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	w := &world{
 		stdin: stdin, stdout: stdout, stderr: stderr,
-		now: time.Now, plan: scheduler.Plan, terminal: isTerminal(stderr),
+		now: time.Now, plan: scheduler.Plan, explain: scheduler.Explain, terminal: isTerminal(stderr),
 	}
 	return w.run(ctx, args)
 }

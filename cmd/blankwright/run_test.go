@@ -88,6 +88,8 @@ func TestRun_UsageErrors(t *testing.T) {
 		{"no such date", "queues a b -date 2026-02-30", "no date"},
 		{"no file", "plan", "plan: takes SHOP, but was given none"},
 		{"too few files", "check a", "check: takes SHOP and PLAN, but was given a"},
+		{"no line", "explain a b", "explain: takes SHOP, PLAN and LINE, but was given a b"},
+		{"unknown line", "explain " + yardFile + " " + yardPlanFile + " D9", `no line "D9"; there are D1, `},
 		{"too many files", "plan a b", "plan: takes SHOP, but was given a b"},
 		{"file for demo", "demo a", "demo: takes no file"},
 		{"option after --", "check a b -- -json", "given a b -json"},
@@ -146,6 +148,7 @@ func TestRun_Help(t *testing.T) {
 		{"help-plan.txt", "help plan"},
 		{"help-check.txt", "help check"},
 		{"help-queues.txt", "help queues"},
+		{"help-explain.txt", "help explain"},
 		{"help-demo.txt", "help demo"},
 	}
 	for _, test := range tests {

@@ -15,6 +15,7 @@ type searchOptions struct {
 	seed   uint64
 	effort int           // below 0: the planner's own
 	limit  time.Duration // 0: none
+	study  bool          // what one thing more would bring the late lines
 }
 
 // A planned shop is what the planner made of it, and why it stopped.
@@ -22,6 +23,7 @@ type planned struct {
 	*scheduler.Result
 	shop    *shop.Shop
 	seed    uint64
+	studied bool   // whether a study was asked for
 	stopped string // byInterrupt, byLimit or the planner's own reason
 }
 
@@ -32,6 +34,9 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 	end := stop.onInterrupt()
 	defer end()
 	options := scheduler.Options{Seed: o.seed, Effort: o.effort, Stop: stop.stop}
+	if o.study {
+		options.Study = -1
+	}
 	if w.terminal {
 		line := &progressLine{out: w.stderr, now: w.now}
 		options.Progress = line.show
@@ -44,9 +49,9 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 	if err := proven(s, result); err != nil {
 		return nil, err
 	}
-	p := &planned{Result: result, shop: s, seed: o.seed, stopped: stop.reason()}
-	if p.stopped == "" {
-		p.stopped = result.Stopped
+	p := &planned{Result: result, shop: s, seed: o.seed, studied: o.study, stopped: result.Stopped}
+	if why := stop.reason(); p.stopped == scheduler.ByTime && why != "" {
+		p.stopped = why
 	}
 	return p, nil
 }

@@ -18,6 +18,7 @@ func (p *planned) summary(file string) string {
 	out.WriteString(p.costText() + "\n")
 	out.WriteString(p.workText())
 	out.WriteString(p.linesText())
+	out.WriteString(p.studyText())
 	out.WriteString("\n" + p.endText())
 	if file != standard {
 		fmt.Fprintf(&out, "The plan is in %s\n", file)
@@ -59,17 +60,18 @@ func (p *planned) linesText() string {
 			fmt.Fprintf(&out, "  and %s more; -json lists all\n", counted(len(p.Lines)-mostLines, "line"))
 			break
 		}
-		out.WriteString(lineText(l))
+		out.WriteString(lineText(&l))
+		out.WriteString(p.lineGainsText(l.Line))
 	}
 	return out.String()
 }
 
-func lineText(l scheduler.LineReport) string {
+func lineText(l *scheduler.LineReport) string {
 	what := fmt.Sprintf("%s × %s", grouped(l.Quantity), l.Product)
 	if l.Order != "" {
 		what += ", order " + l.Order
 	}
-	text := paragraph("  "+l.Line+"  ", fmt.Sprintf("%s, due %s: %s; costs %s", what, l.Due, fate(l), money(l.Cost)))
+	text := paragraph("  "+l.Line+"  ", fmt.Sprintf("%s, due %s: %s", what, l.Due, fate(l)))
 	for _, b := range l.Binds {
 		text += paragraph("      ", strings.TrimSpace(b.Kind+" "+b.ID)+": "+b.What)
 		text += paragraph("        ", "How that is known: "+b.How)
@@ -77,8 +79,8 @@ func lineText(l scheduler.LineReport) string {
 	return text
 }
 
-// fate says what becomes of a line that is late or not wholly planned.
-func fate(l scheduler.LineReport) string {
+// fate says what becomes of a line.
+func fate(l *scheduler.LineReport) string {
 	var parts []string
 	if l.LateSets > 0 && l.Ship != nil {
 		parts = append(parts, fmt.Sprintf("%s late, ships by %s, %s late", counted(l.LateSets, "set"), l.Ship, counted(l.DaysLate, "day")))
@@ -86,7 +88,13 @@ func fate(l scheduler.LineReport) string {
 	if l.UnallocatedSets > 0 {
 		parts = append(parts, counted(l.UnallocatedSets, "set")+" not planned")
 	}
-	return strings.Join(parts, "; ")
+	if len(parts) > 0 {
+		return strings.Join(append(parts, "costs "+money(l.Cost)), "; ")
+	}
+	if l.Ship == nil {
+		return "in time"
+	}
+	return fmt.Sprintf("in time, ships by %s", l.Ship)
 }
 
 // endText says why the search ended, and how to have the same plan again.
