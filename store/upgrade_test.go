@@ -1,0 +1,73 @@
+package store_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gorm.io/gorm"
+
+	"blankwright/store"
+	"blankwright/store/storetest"
+)
+
+// Books of every older schema are upgraded with what they hold, and kept as
+// they were.
+func TestOpen_Upgrade(t *testing.T) {
+	old, err := filepath.Glob("../testdata/books/schema-*.db")
+	if err != nil || len(old) == 0 {
+		t.Fatalf("there are no old books: %v", err)
+	}
+	for _, file := range old {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			dir := t.TempDir()
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(dir, "books.db"), text, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			b := storetest.OpenIn(t, dir, storetest.NewClock(storetest.Start))
+			if err := b.Verify(t.Context()); err != nil {
+				t.Error(err)
+			}
+			if all := notes(t, b); len(all) == 0 || !strings.HasPrefix(all[0], "kept from schema") {
+				t.Errorf("the trail holds %v", all)
+			}
+			if kept, _ := filepath.Glob(filepath.Join(dir, "books.db.before-*")); len(kept) != 1 {
+				t.Errorf("kept are %v", kept)
+			}
+		})
+	}
+}
+
+// Books of a newer program are left alone, with a message that says so.
+func TestOpen_Newer(t *testing.T) {
+	dir := t.TempDir()
+	b, err := store.Open(t.Context(), dir, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = b.Write(t.Context(), func(tx *gorm.DB) error {
+		return tx.Exec("INSERT INTO goose_db_version (version_id, is_applied) VALUES (99999, 1)").Error
+	})
+	if err := errors.Join(err, b.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for name, open := range map[string]func() error{
+		"open":         func() error { _, err := store.Open(t.Context(), dir, store.Options{}); return err },
+		"open to read": func() error { _, err := store.OpenToRead(t.Context(), dir, store.Options{}); return err },
+		"restore": func() error {
+			_, err := store.Restore(t.Context(), t.TempDir(), filepath.Join(dir, "books.db"))
+			return err
+		},
+	} {
+		err := open()
+		if !errors.Is(err, store.ErrNewer) || !strings.Contains(err.Error(), "newer program: their schema is 99999") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
