@@ -1,0 +1,134 @@
+package crib
+
+import (
+	"cmp"
+	"slices"
+	"time"
+)
+
+// A Choice is the very mandrels for one need. Lacking is how many it needs and
+// does not get.
+type Choice struct {
+	Need
+	Mandrels []Chosen
+	Lacking  int
+}
+
+// A Chosen is one mandrel of a choice: where it is now, and, where that is not
+// the crib, when it is to be back there.
+type Chosen struct {
+	ID    string
+	Place Place
+	Back  time.Time
+}
+
+// Pick names mandrels for needs, which are in order of Out: first those in
+// the crib, the least used first, then those that are to be back by then. None
+// is named that comes due within the work: each has a cycle left before every
+// limit of its type, counting the needs that it is named for. A mandrel that a
+// need gives back may serve a later one.
+func Pick(needs []Need, mandrels []Mandrel, limits map[string]Limits) []Choice {
+	byType := map[string][]*tool{}
+	for _, m := range mandrels {
+		if free, ok := m.free(); ok {
+			byType[m.Type] = append(byType[m.Type], &tool{Mandrel: m, free: free, away: m.Place != InCrib})
+		}
+	}
+	out := make([]Choice, len(needs))
+	for i, need := range needs {
+		out[i] = pick(need, byType[need.Type], limits[need.Type])
+	}
+	return out
+}
+
+// free returns from when a mandrel can be issued, the zero time being now, and
+// whether that is known.
+func (m Mandrel) free() (time.Time, bool) {
+	switch m.Place {
+	case InCrib:
+		return time.Time{}, true
+	case Quarantine, Scrapped:
+		return time.Time{}, false
+	}
+	return m.Back, !m.Back.IsZero()
+}
+
+// A tool is a mandrel while mandrels are picked.
+type tool struct {
+	Mandrel
+	free time.Time
+	away bool // from the crib, now or by an earlier need
+	gone bool // a need has it and does not give it back
+}
+
+func pick(need Need, tools []*tool, limits Limits) Choice {
+	var fit []*tool
+	for _, t := range tools {
+		if !t.gone && !t.free.After(need.Out) && !t.dueWhenFree(limits) {
+			fit = append(fit, t)
+		}
+	}
+	slices.SortFunc(fit, func(x, y *tool) int {
+		return cmp.Or(inCribFirst(x, y), cmp.Compare(x.All, y.All), cmp.Compare(x.SinceRecoat, y.SinceRecoat), cmp.Compare(x.ID, y.ID))
+	})
+	choice := Choice{Need: need, Lacking: max(0, need.Pieces-len(fit))}
+	for _, t := range fit[:need.Pieces-choice.Lacking] {
+		choice.Mandrels = append(choice.Mandrels, t.take(need))
+	}
+	return choice
+}
+
+func inCribFirst(x, y *tool) int {
+	switch {
+	case x.away == y.away:
+		return 0
+	case y.away:
+		return -1
+	}
+	return 1
+}
+
+// dueWhenFree reports whether the tool is due once it is in the crib.
+func (t *tool) dueWhenFree(limits Limits) bool {
+	if t.away {
+		return t.comesBackDue(limits)
+	}
+	return len(t.Due(limits)) > 0
+}
+
+// take books the tool for a need and says how it is to be had.
+func (t *tool) take(need Need) Chosen {
+	chosen := Chosen{ID: t.ID, Place: t.Place, Back: t.free}
+	if t.away {
+		t.Cycles = t.back()
+	}
+	t.Place, t.Load, t.free, t.away, t.gone = Issued, need.Load, need.Back, true, need.Back.IsZero()
+	return chosen
+}
+
+// Outstanding returns the part of the needs that no issued mandrel meets yet,
+// and the issued mandrels with when their load gives them back, where the
+// needs tell that. The first to be tacked are met first.
+func Outstanding(needs []Need, mandrels []Mandrel) ([]Need, []Mandrel) {
+	left := slices.Clone(needs)
+	all := slices.Clone(mandrels)
+	for i := range all {
+		if m := &all[i]; m.Place == Issued && m.Load != "" {
+			m.Back = meet(left, m)
+		}
+	}
+	left = slices.DeleteFunc(left, func(n Need) bool { return n.Pieces == 0 })
+	return left, all
+}
+
+// meet takes one piece off the first need that an issued mandrel is for, and
+// returns when that gives it back; what nobody needs stays as it is.
+func meet(needs []Need, m *Mandrel) time.Time {
+	for i := range needs {
+		if n := &needs[i]; n.Load == m.Load && n.Type == m.Type && n.Pieces > 0 {
+			n.Pieces--
+			return n.Back
+		}
+	}
+	return m.Back
+}
