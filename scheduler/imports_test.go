@@ -45,7 +45,7 @@ var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "store/stor
 var testLibraries = []string{"github.com/crillab/gophersat", "github.com/google/go-cmp", "pgregory.net/rapid"}
 
 // homes says of some modules in which layer alone they may be imported.
-var homes = map[string]string{
+var homes = map[string]string{"gorm.io": "store", "github.com/gin-gonic/gin": "api", "github.com/robfig/cron": "api"}
 	"gorm.io": "store", "modernc.org": "store", "github.com/pressly/goose": "store", "github.com/gin-gonic/gin": "api",
 }
 

@@ -63,6 +63,17 @@ func (b *books) FailPlan(_ context.Context, id int64, why string) error {
 	return nil
 }
 
+func (b *books) EndPlans(ctx context.Context) error {
+	for _, p := range b.plans {
+		if p.State == store.PlanRunning {
+			if err := b.FailPlan(ctx, p.ID, "ended"); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 func (b *books) LatestPlan(context.Context) (store.Plan, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()

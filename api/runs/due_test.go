@@ -8,7 +8,7 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// Of a year of minutes, in zones whose clocks change at, before and after the tick's
+// Of a year of quarters of an hour, in zones whose clocks change at, before and after the tick's
 // time, each working day has one tick, and other days have none.
 func TestDays_OnceADay(t *testing.T) {
 	tests := []struct {
@@ -33,7 +33,7 @@ func TestDays_OnceADay(t *testing.T) {
 		d := runs.Days{Calendar: weekdays(), Zone: zone}
 		last, _ := d.LastDue(test.at, from)
 		ticks := map[shop.Date]int{}
-		for now := from; now.Before(to); now = now.Add(5 * time.Minute) {
+		for now := from; now.Before(to); now = now.Add(15 * time.Minute) {
 			if due, ok := d.LastDue(test.at, now); ok && due.After(last) {
 				day := shop.DateOf(due.In(zone))
 				if test.at == 24*60 {

@@ -31,6 +31,8 @@ type Books interface {
 	KeepPlan(ctx context.Context, id int64, f store.Figures, files store.PlanFiles, raised []store.Raised) error
 	// FailPlan says why a plan was not made.
 	FailPlan(ctx context.Context, id int64, why string) error
+	// EndPlans says of plans that a server before this one was making that they failed.
+	EndPlans(ctx context.Context) error
 	// LatestPlan returns the plan that was made last for the books as they were.
 	LatestPlan(ctx context.Context) (store.Plan, error)
 	// PlanFiles returns the files of a plan.
@@ -102,6 +104,10 @@ func NewManager(books Books, o Options) *Manager {
 		turn: make(chan struct{}, 1), runs: map[int64]*Run{},
 	}
 }
+
+// Begin takes over from the server before, which may have ended in the midst of a
+// plan. It comes before the first request.
+func (m *Manager) Begin(ctx context.Context) error { return m.books.EndPlans(ctx) }
 
 // Views returns the plans that the books have, read.
 func (m *Manager) Views() *Views { return m.views }

@@ -272,6 +272,17 @@ func TestManager_Failures(t *testing.T) {
 	}
 }
 
+// Plans that were being made when a server ended have failed when the next begins.
+func TestManager_Begin(t *testing.T) {
+	b := newBooks(small())
+	if _, err := b.BeginPlan(context.Background(), store.PlanByTick); err != nil {
+		t.Fatal(err)
+	}
+	if err := manager(b, runs.Options{}).Begin(context.Background()); err != nil || b.plan(1).State != store.PlanFailed {
+		t.Errorf("plan 1 is %+v, %v", b.plan(1), err)
+	}
+}
+
 // Views keeps the plans that were looked at last, and tells of one that is not there.
 func TestViews(t *testing.T) {
 	b := newBooks(shoptest.Accepted(small()))

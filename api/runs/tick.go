@@ -16,6 +16,8 @@ import (
 // TickBooks are what the tick needs of the shop's books.
 type TickBooks interface {
 	TickSettings(ctx context.Context) (store.TickSettings, error)
+	// BeginTicks has ticks be due from now on, unless they are already.
+	BeginTicks(ctx context.Context) error
 	// Days returns the shop's working days; store.ErrNotFound as long as the books
 	// have no shipping calendar.
 	Days(ctx context.Context) (Days, error)
@@ -102,8 +104,13 @@ func (t *Tick) job(ctx context.Context) cron.Job {
 // Look makes the tick that is due, if any has not been.
 func (t *Tick) Look(ctx context.Context) error {
 	settings, err := t.books.TickSettings(ctx)
-	if err != nil || !settings.On {
+	switch {
+	case err != nil:
 		return err
+	case settings.Rev == 0: // nobody has ever looked
+		return t.books.BeginTicks(ctx)
+	case !settings.On:
+		return nil
 	}
 	days, err := t.books.Days(ctx)
 	if errors.Is(err, store.ErrNotFound) {
