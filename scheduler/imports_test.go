@@ -45,8 +45,9 @@ var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "store/stor
 var testLibraries = []string{"github.com/crillab/gophersat", "github.com/google/go-cmp", "pgregory.net/rapid"}
 
 // homes says of some modules in which layer alone they may be imported.
-var homes = map[string]string{"gorm.io": "store", "github.com/gin-gonic/gin": "api", "github.com/robfig/cron": "api"}
+var homes = map[string]string{
 	"gorm.io": "store", "modernc.org": "store", "github.com/pressly/goose": "store", "github.com/gin-gonic/gin": "api",
+	"github.com/robfig/cron": "api",
 }
 
 // layers says what each layer above the engine may import of the project.
