@@ -124,10 +124,15 @@ func (b *Books) Events(ctx context.Context, after int64, limit int) ([]Entry, er
 // LastEvent returns the newest entry's ID, 0 where there is none.
 func (b *Books) LastEvent(ctx context.Context) (int64, error) {
 	var last int64
-	err := b.read(ctx, func(tx *gorm.DB) error {
-		return tx.Model(&trailRow{}).Select("coalesce(max(id), 0)").Scan(&last).Error
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		last, err = lastEntry(tx)
+		return err
 	})
 	return last, doing(err, "last event")
+}
+
+func lastEntry(tx *gorm.DB) (last int64, err error) {
+	return last, tx.Model(&trailRow{}).Select("coalesce(max(id), 0)").Scan(&last).Error
 }
 
 func entries(rows []trailRow) []Entry {

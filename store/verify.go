@@ -7,6 +7,8 @@ import (
 	"fmt"
 
 	"gorm.io/gorm"
+
+	"blankwright/scheduler/shop"
 )
 
 // A balance is one sum that the books must always show.
@@ -17,14 +19,30 @@ type balance struct {
 
 // balances are all that Verify counts. Whoever keeps a new kind of record adds
 // its own.
-var balances []balance
+func balances() []balance {
+	return []balance{
+		{"shop", checkShop},
+	}
+}
+
+// checkShop holds the books to be a valid shop file.
+func checkShop(tx *gorm.DB) error {
+	s, err := assemble(tx)
+	if errors.Is(err, errEmpty) {
+		return nil
+	}
+	if err == nil {
+		_, err = shop.Read(s.Encode())
+	}
+	return err
+}
 
 // Verify reads all of the books and reports everything that is wrong with
 // them: in the file, between its tables, and in what must add up.
 func (b *Books) Verify(ctx context.Context) error {
 	return doing(b.read(ctx, func(tx *gorm.DB) error {
 		found := []error{sound(ctx, connection{tx})}
-		for _, balance := range balances {
+		for _, balance := range balances() {
 			found = append(found, doing(balance.check(tx), "%s", balance.name))
 		}
 		return errors.Join(found...)

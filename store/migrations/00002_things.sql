@@ -10,3 +10,11 @@ CREATE TABLE things (
     PRIMARY KEY (kind, id)
 ) STRICT;
 CREATE UNIQUE INDEX things_order ON things (kind, position);
+
+-- The file that the books began with: the now that it states, and its entry
+-- on the trail.
+CREATE TABLE imports (
+    id    INTEGER PRIMARY KEY CHECK (id = 1),
+    now   TEXT NOT NULL,
+    trail INTEGER NOT NULL REFERENCES trail (id)
+) STRICT;

@@ -1,0 +1,204 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
+)
+
+// A kind is one sort of thing that the shop consists of, and where a shop file
+// has it.
+type kind struct {
+	name  string
+	field string
+	shape shape
+	// rows returns what a shop has of the kind, in the file's order.
+	rows func(s *shop.Shop) []row
+	// add adds a thing to a shop, at the end of its list.
+	add func(s *shop.Shop, id string, body []byte) error
+}
+
+// A row is a thing in a shop: its id, and the value that the file states.
+type row struct {
+	id    string
+	value any
+}
+
+// A shape says how a shop file holds the things of a kind.
+type shape int
+
+const (
+	list  shape = iota // rows, one after the other
+	table              // an object, by id
+	fixed              // an object whose ids are given: none is new, none goes
+	one                // the field itself is the only thing
+	head               // the file's own fields
+)
+
+// Settings are what a shop file says of itself.
+type Settings struct {
+	Name        string `json:"name"`
+	Timezone    string `json:"timezone"`
+	HorizonDays int    `json:"horizon_days" min:"1" max:"36525"`
+}
+
+// kinds are all kinds of things, in the order of a shop file.
+func kinds() []kind {
+	return []kind{
+		settings(),
+		calendars(),
+		policy(),
+		listed("crew", "crews", func(s *shop.Shop) *[]shop.Crew { return &s.Crews }, func(r shop.Crew) string { return r.ID }),
+		stations(),
+		listed("resin", "resins", func(s *shop.Shop) *[]shop.Resin { return &s.Resins }, func(r shop.Resin) string { return r.ID }),
+		listed("tape", "tapes", func(s *shop.Shop) *[]shop.Tape { return &s.Tapes }, func(r shop.Tape) string { return r.ID }),
+		listed("prepreg", "prepregs", func(s *shop.Shop) *[]shop.Prepreg { return &s.Prepregs }, func(r shop.Prepreg) string { return r.ID }),
+		listed("supply", "supply", func(s *shop.Shop) *[]shop.Supply { return &s.Supply }, func(r shop.Supply) string { return r.ID }),
+		listed("profile", "profiles", func(s *shop.Shop) *[]shop.Profile { return &s.Profiles }, func(r shop.Profile) string { return r.ID }),
+		listed("oven", "ovens", func(s *shop.Shop) *[]shop.Oven { return &s.Ovens }, func(r shop.Oven) string { return r.ID }),
+		listed("rack", "racks", func(s *shop.Shop) *[]shop.Rack { return &s.Racks }, func(r shop.Rack) string { return r.ID }),
+		listed("mandrel_type", "mandrel_types", func(s *shop.Shop) *[]shop.MandrelType { return &s.MandrelTypes }, func(r shop.MandrelType) string { return r.ID }),
+		listed("mandrel", "mandrels", func(s *shop.Shop) *[]shop.Mandrel { return &s.Mandrels }, func(r shop.Mandrel) string { return r.ID }),
+		products(),
+		listed[shop.Incoming]("incoming", "incoming", func(s *shop.Shop) *[]shop.Incoming { return &s.Incoming }, nil),
+		listed[shop.Downtime]("downtime", "downtime", func(s *shop.Shop) *[]shop.Downtime { return &s.Downtime }, nil),
+	}
+}
+
+// Kinds returns the names of all kinds of things, in the order of a shop file.
+func Kinds() []string {
+	var names []string
+	for _, k := range kinds() {
+		names = append(names, k.name)
+	}
+	return names
+}
+
+// kindNamed returns a kind by its name.
+func kindNamed(name string) (kind, error) {
+	all := kinds()
+	i := slices.IndexFunc(all, func(k kind) bool { return k.name == name })
+	if i < 0 {
+		return kind{}, notFound("kind of thing", name)
+	}
+	return all[i], nil
+}
+
+// listed is a kind whose things are the rows of a list. Where rows bear no id,
+// id is nil and the books number them.
+func listed[T any](name, field string, of func(*shop.Shop) *[]T, id func(T) string) kind {
+	return kind{
+		name: name, field: field, shape: list,
+		rows: func(s *shop.Shop) []row {
+			var out []row
+			for i, value := range *of(s) {
+				if id == nil {
+					out = append(out, row{fmt.Sprint(i + 1), value})
+					continue
+				}
+				out = append(out, row{id(value), value})
+			}
+			return out
+		},
+		add: func(s *shop.Shop, _ string, body []byte) error {
+			value, err := decode[T](body)
+			*of(s) = append(*of(s), value)
+			return err
+		},
+	}
+}
+
+// products bear no stock here: it is counted by moves.
+func products() kind {
+	k := listed("product", "products", func(s *shop.Shop) *[]shop.Product { return &s.Products }, func(r shop.Product) string { return r.ID })
+	stocked := k.rows
+	k.rows = func(s *shop.Shop) []row {
+		out := stocked(s)
+		for i := range out {
+			p := out[i].value.(shop.Product)
+			p.Stock = 0
+			out[i].value = p
+		}
+		return out
+	}
+	return k
+}
+
+func calendars() kind {
+	return kind{
+		name: "calendar", field: "calendars", shape: table,
+		rows: func(s *shop.Shop) []row {
+			var out []row
+			for id, c := range s.Calendars {
+				out = append(out, row{id, c})
+			}
+			slices.SortFunc(out, func(a, b row) int { return strings.Compare(a.id, b.id) })
+			return out
+		},
+		add: func(s *shop.Shop, id string, body []byte) error {
+			c, err := decode[shop.Calendar](body)
+			if s.Calendars == nil {
+				s.Calendars = map[string]shop.Calendar{}
+			}
+			s.Calendars[id] = c
+			return err
+		},
+	}
+}
+
+func stations() kind {
+	return kind{
+		name: "station", field: "stations", shape: fixed,
+		rows: func(s *shop.Shop) []row {
+			var out []row
+			for _, stage := range shop.Stages() {
+				out = append(out, row{stage.String(), *s.Stations.At(stage)})
+			}
+			return out
+		},
+		add: func(s *shop.Shop, id string, body []byte) error {
+			var stage shop.Stage
+			if err := stage.UnmarshalText([]byte(id)); err != nil {
+				return err
+			}
+			var err error
+			*s.Stations.At(stage), err = decode[shop.Station](body)
+			return err
+		},
+	}
+}
+
+func policy() kind {
+	return kind{
+		name: "policy", field: "policy", shape: one,
+		rows: func(s *shop.Shop) []row { return []row{{"policy", s.Policy}} },
+		add: func(s *shop.Shop, _ string, body []byte) (err error) {
+			s.Policy, err = decode[shop.Policy](body)
+			return err
+		},
+	}
+}
+
+func settings() kind {
+	return kind{
+		name: "settings", shape: head,
+		rows: func(s *shop.Shop) []row {
+			return []row{{"settings", Settings{s.Name, s.Timezone, s.HorizonDays}}}
+		},
+		add: func(s *shop.Shop, _ string, body []byte) error {
+			said, err := decode[Settings](body)
+			s.Name, s.Timezone, s.HorizonDays = said.Name, said.Timezone, said.HorizonDays
+			return err
+		},
+	}
+}
+
+// decode reads what the books keep of a thing.
+func decode[T any](body []byte) (T, error) {
+	var value T
+	err := strict.Read(body, &value).Err()
+	return value, err
+}
