@@ -38,16 +38,20 @@ var mayImport = map[string]string{
 }
 
 // forTests are the packages that only tests, and each other, may import.
-var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "store/storetest"}
+var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "store/storetest", "api/apitest"}
 
 // testLibraries are the modules that only tests may import; the engine's tests
 // import no others.
-var testLibraries = []string{"github.com/crillab/gophersat", "github.com/google/go-cmp", "pgregory.net/rapid"}
+var testLibraries = []string{
+	"github.com/crillab/gophersat", "github.com/google/go-cmp", "pgregory.net/rapid", "github.com/getkin/kin-openapi",
+}
 
 // homes says of some modules in which layer alone they may be imported.
 var homes = map[string]string{
 	"gorm.io": "store", "modernc.org": "store", "github.com/pressly/goose": "store", "github.com/gin-gonic/gin": "api",
-	"github.com/robfig/cron": "api",
+	"github.com/robfig/cron":        "api",
+	"github.com/danielgtaylor/huma": "api", "github.com/alexedwards/scs": "api", "github.com/prometheus": "api",
+	"github.com/getkin/kin-openapi": "api",
 }
 
 // layers says what each layer above the engine may import of the project.
@@ -105,6 +109,13 @@ func TestImports_Refused(t *testing.T) {
 		{"cmd/blankwright/a.go", "github.com/google/go-cmp/cmp", "only tests"},
 		{"api/a.go", "github.com/gin-gonic/gin", ""},
 		{"api/a.go", "blankwright/store", ""},
+		{"api/a.go", "blankwright/api/apitest", "only tests"},
+		{"api/rest/a_test.go", "blankwright/api/apitest", ""},
+		{"api/apitest/a.go", "blankwright/store/storetest", ""},
+		{"api/apitest/a.go", "github.com/getkin/kin-openapi/openapi3", ""},
+		{"api/rest/a.go", "github.com/getkin/kin-openapi/openapi3", "only tests"},
+		{"store/a_test.go", "github.com/getkin/kin-openapi/openapi3", "only api"},
+		{"store/a.go", "github.com/danielgtaylor/huma/v2", "only api"},
 		{"api/a.go", "blankwright/cmd/blankwright", "api may import api store scheduler"},
 		{"api/a.go", "blankwright/store/storetest", "only tests"},
 		{"api/a_test.go", "blankwright/store/storetest", ""},
@@ -172,7 +183,7 @@ func (f goFile) refusesForeign(imported string) string {
 		}
 	}
 	switch library := isOneOf(imported, testLibraries); {
-	case library && !f.test():
+	case library && !f.test() && !f.forTests():
 		return "only tests may"
 	case f.layer() != "scheduler" || library:
 		return ""

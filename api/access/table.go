@@ -1,0 +1,65 @@
+package access
+
+import (
+	"maps"
+	"slices"
+)
+
+// A set of roles, a bit for each.
+type set uint
+
+const (
+	planner set = 1 << iota
+	sales
+	crib
+	station
+	viewer
+	admin
+
+	// everyone needs no account at all.
+	everyone set = 1 << 31
+	// anyone has an account, whatever its roles.
+	anyone = planner | sales | crib | station | viewer | admin
+)
+
+var bits = map[Role]set{Planner: planner, Sales: sales, Crib: crib, Station: station, Viewer: viewer, Admin: admin}
+
+func (s set) has(r Role) bool { return s&bits[r] != 0 }
+
+// table says which roles may carry out each operation. An operation without a
+// row is refused to all, and a server with such a route does not start.
+var table = map[string]set{
+	// The server itself.
+	"alive":        everyone,
+	"ready":        everyone,
+	"read-openapi": everyone,
+	"read-metrics": viewer | admin,
+	"read-events":  anyone,
+
+	// Accounts and tokens.
+	"begin-session":  everyone,
+	"end-session":    everyone,
+	"read-caller":    anyone,
+	"make-first":     everyone,
+	"list-accounts":  admin,
+	"read-account":   admin,
+	"add-account":    admin,
+	"change-account": admin,
+	"remove-account": admin,
+	"set-password":   anyone, // one's own
+	"list-tokens":    admin,
+	"add-token":      admin,
+	"remove-token":   admin,
+}
+
+// Known reports whether the table has a row for an operation.
+func Known(operation string) bool {
+	_, known := table[operation]
+	return known
+}
+
+// ForEveryone reports whether an operation needs no account.
+func ForEveryone(operation string) bool { return table[operation] == everyone }
+
+// Operations returns the operations of the table, sorted.
+func Operations() []string { return slices.Sorted(maps.Keys(table)) }
