@@ -31,6 +31,7 @@ var mayImport = map[string]string{
 	"explain":     "answer binding instance line plan relax search shop",
 	"check":       "plan shop",
 	"sheet":       "plan shop",
+	"carry":       "shop",
 	"shoptest":    "plan shop",
 	"benchtest":   "plan shop shoptest",
 	"reference":   "",
