@@ -20,6 +20,8 @@ type section struct {
 func sections() []section {
 	return []section{
 		{"catalog", loadThings, saveThings},
+		{"mandrels", loadMandrels, saveMandrels},
+		{"supply", loadSupply, saveSupply},
 		{"released", loadReleased, saveReleased},
 	}
 }

@@ -118,16 +118,10 @@ func takeThing(tx *gorm.DB, kind, id string) (thingRow, error) {
 // Catalog returns the shop without what changes from hour to hour: no demand,
 // no stock, no released work. Its now is the transaction's.
 func (b *Books) Catalog(ctx context.Context) (*shop.Shop, error) {
-	s := &shop.Shop{Format: shop.Format}
-	err := b.read(ctx, func(tx *gorm.DB) error {
-		if err := loadThings(tx, s); err != nil {
-			return err
-		}
-		if s.Timezone == "" {
-			return errEmpty
-		}
-		s.Now = shop.InstantOf(now(tx).In(s.Zone()))
-		return nil
+	var s *shop.Shop
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		s, err = catalog(tx)
+		return err
 	})
 	return s, doing(err, "catalog")
 }

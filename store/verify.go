@@ -22,6 +22,8 @@ type balance struct {
 func balances() []balance {
 	return []balance{
 		{"shop", checkShop},
+		{"mandrels", checkMandrels},
+		{"rolls", checkRolls},
 	}
 }
 

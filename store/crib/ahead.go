@@ -108,7 +108,7 @@ func mostOut(needs []Need, kind string, day Day) int {
 		if moment.Before(day.From) {
 			moment = day.From
 		}
-		if n.Type == kind && moment.Before(day.To) && n.holds(moment) {
+		if n.Type == kind && moment.Before(day.To) && n.Holds(moment) {
 			most = max(most, outAt(needs, kind, moment))
 		}
 	}
@@ -118,14 +118,14 @@ func mostOut(needs []Need, kind string, day Day) int {
 func outAt(needs []Need, kind string, moment time.Time) int {
 	out := 0
 	for _, n := range needs {
-		if n.Type == kind && n.holds(moment) {
+		if n.Type == kind && n.Holds(moment) {
 			out += n.Pieces
 		}
 	}
 	return out
 }
 
-// holds reports whether the need has its mandrels at an instant.
-func (n Need) holds(moment time.Time) bool {
+// Holds reports whether the need has its mandrels at an instant.
+func (n Need) Holds(moment time.Time) bool {
 	return !n.Out.After(moment) && (n.Back.IsZero() || n.Back.After(moment))
 }

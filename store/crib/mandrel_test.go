@@ -62,20 +62,28 @@ func TestMandrel_Refused(t *testing.T) {
 		want    string
 	}{
 		{
-			"already out", crib.Mandrel{Place: crib.Issued, Load: "L2"}, crib.Issue,
+			"already out",
+			crib.Mandrel{Place: crib.Issued, Load: "L2"},
+			crib.Issue,
 			"B-1 is issued to load L2, so issue is not possible; possible: return, quarantine, scrap",
 		},
 		{
-			"due", crib.Mandrel{Place: crib.InCrib, Cycles: crib.Cycles{All: 50, SinceRecoat: 50, SinceInspection: 50}}, crib.Issue,
+			"due",
+			crib.Mandrel{Place: crib.InCrib, Cycles: crib.Cycles{All: 50, SinceRecoat: 50, SinceInspection: 50}},
+			crib.Issue,
 			"B-1 is in the crib, due for recoating (50 of 50 cycles), so issue is not possible; " +
 				"possible: clean, recoat, inspect, quarantine, scrap",
 		},
 		{
-			"unseen out of quarantine", crib.Mandrel{Place: crib.Quarantine}, crib.ToCrib,
+			"unseen out of quarantine",
+			crib.Mandrel{Place: crib.Quarantine},
+			crib.ToCrib,
 			"B-1 is in quarantine, so crib is not possible; possible: inspect, regrind, scrap",
 		},
 		{
-			"from the scrap", crib.Mandrel{Place: crib.Scrapped}, crib.Inspect,
+			"from the scrap",
+			crib.Mandrel{Place: crib.Scrapped},
+			crib.Inspect,
 			"B-1 is scrapped, so inspect is not possible; possible: nothing",
 		},
 	}

@@ -75,13 +75,19 @@ func TestRoll_Place(t *testing.T) {
 		{"thawed", []crib.RollOrder{out}, 8 * time.Hour, crib.Out, []crib.RollMove{crib.PutIn, crib.Draw, crib.HoldIt, crib.Discard}},
 		{"out for too long", []crib.RollOrder{out}, 14 * day, crib.Held, []crib.RollMove{crib.PutIn, crib.HoldIt, crib.Clear, crib.Discard}},
 		{
-			"frozen too late", []crib.RollOrder{out, {Move: crib.PutIn, At: noon.Add(15 * day)}}, 20 * day,
-			crib.Held, []crib.RollMove{crib.TakeOut, crib.Clear, crib.Discard},
+			"frozen too late",
+			[]crib.RollOrder{out, {Move: crib.PutIn, At: noon.Add(15 * day)}},
+			20 * day,
+			crib.Held,
+			[]crib.RollMove{crib.TakeOut, crib.Clear, crib.Discard},
 		},
 		{"old", nil, 300 * day, crib.Held, []crib.RollMove{crib.TakeOut, crib.HoldIt, crib.Clear, crib.Discard}},
 		{
-			"suspect", []crib.RollOrder{{Move: crib.HoldIt, At: noon, Remark: "bag torn"}}, 0,
-			crib.Held, []crib.RollMove{crib.TakeOut, crib.Clear, crib.Discard},
+			"suspect",
+			[]crib.RollOrder{{Move: crib.HoldIt, At: noon, Remark: "bag torn"}},
+			0,
+			crib.Held,
+			[]crib.RollMove{crib.TakeOut, crib.Clear, crib.Discard},
 		},
 		{"thrown away", []crib.RollOrder{{Move: crib.Discard, At: noon, Remark: "too old"}}, 0, crib.Gone, []crib.RollMove{}},
 		{
@@ -111,31 +117,38 @@ func TestRoll_Refused(t *testing.T) {
 		want  string
 	}{
 		{
-			"drawn frozen", fresh(), crib.RollOrder{Move: crib.Draw, At: noon, M2: 1},
+			"drawn frozen", fresh(),
+			crib.RollOrder{Move: crib.Draw, At: noon, M2: 1},
 			"R1 is in the freezer, so draw is not possible; possible: out, hold, discard",
 		},
 		{
-			"drawn in its bag", out, crib.RollOrder{Move: crib.Draw, At: noon, M2: 1},
+			"drawn in its bag", out,
+			crib.RollOrder{Move: crib.Draw, At: noon, M2: 1},
 			"R1 is thawing until 2026-03-02T20:00:00Z, so draw is not possible; possible: in, hold, discard",
 		},
 		{
-			"drawn past its out-time", out, crib.RollOrder{Move: crib.Draw, At: noon.Add(15 * day), M2: 1},
+			"drawn past its out-time", out,
+			crib.RollOrder{Move: crib.Draw, At: noon.Add(15 * day), M2: 1},
 			"R1 is held (out-time exceeded: 360.0 h of 336.0 h), so draw is not possible; possible: in, hold, clear, discard",
 		},
 		{
-			"out before it is there", later, crib.RollOrder{Move: crib.TakeOut, At: noon},
+			"out before it is there", later,
+			crib.RollOrder{Move: crib.TakeOut, At: noon},
 			"R1 is not here before 2026-03-03T12:00:00Z, so out is not possible; possible: hold, discard",
 		},
 		{
-			"more than there is", out, crib.RollOrder{Move: crib.Draw, At: noon.Add(day), M2: 40.1},
+			"more than there is", out,
+			crib.RollOrder{Move: crib.Draw, At: noon.Add(day), M2: 40.1},
 			"m2: is 40.1, but R1 has 40 left",
 		},
 		{
-			"cleared as it is", out, crib.RollOrder{Move: crib.Clear, At: noon.Add(15 * day), Remark: "retested"},
+			"cleared as it is", out,
+			crib.RollOrder{Move: crib.Clear, At: noon.Add(15 * day), Remark: "retested"},
 			"out_time_minutes: must be extended to clear R1: out-time exceeded: 360.0 h of 336.0 h",
 		},
 		{
-			"cleared past its shelf life", fresh(), crib.RollOrder{Move: crib.Clear, At: noon.Add(301 * day), Remark: "retested"},
+			"cleared past its shelf life", fresh(),
+			crib.RollOrder{Move: crib.Clear, At: noon.Add(301 * day), Remark: "retested"},
 			"expires: must be extended to clear R1: shelf life ended 2026-12-27T12:00:00Z",
 		},
 	}

@@ -1,0 +1,206 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"gorm.io/gorm"
+
+	"blankwright/scheduler/shop"
+	"blankwright/store/crib"
+)
+
+// backs returns, by type, when mandrels that are returned are back in the
+// crib: after their turnaround. Other moves tell that themselves, or nobody
+// does.
+func (m *mover) backs() (map[string]time.Time, error) {
+	if m.order.Move != crib.Return || m.order.Unused || m.order.Damaged {
+		return nil, nil
+	}
+	s, err := catalog(m.tx)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]time.Time{}
+	at := minuteFrom(m.order.At, s.Zone()).Minute
+	for _, kind := range s.MandrelTypes {
+		out[kind.ID] = shop.Instant{Minute: crib.Worked(s, at, kind.TurnaroundMinutes, s.Zone())}.Time()
+	}
+	return out, nil
+}
+
+// checkLoad refuses an issue to a load that is not in work, and of mandrels
+// that it has no use for.
+func (m *mover) checkLoad() error {
+	needs, err := workNeeds(m.tx)
+	if err != nil {
+		return err
+	}
+	wanted, loads := map[string]int{}, map[string]bool{}
+	for _, n := range needs {
+		loads[n.Load] = true
+		if n.Load == m.order.Load {
+			wanted[n.Type] += n.Pieces
+		}
+	}
+	var found findings
+	if !loads[m.order.Load] {
+		found.say("load", "no released load %q; %s", m.order.Load, among(loads))
+		return found.err()
+	}
+	for i, row := range m.rows {
+		if wanted[row.Type] == 0 {
+			found.say(fmt.Sprintf("ids[%d]", i), "%s is a %s, of which load %s needs none; it needs %s",
+				row.ID, row.Type, m.order.Load, strings.Join(sortedKeys(wanted), ", "))
+		}
+	}
+	if err := found.err(); err != nil {
+		return err
+	}
+	return m.checkCount(wanted)
+}
+
+// checkCount refuses more mandrels than a load has pieces.
+func (m *mover) checkCount(wanted map[string]int) error {
+	issued := map[string]int{}
+	for _, row := range m.rows {
+		issued[row.Type]++
+	}
+	for _, kind := range sortedKeys(issued) {
+		var has int64
+		err := m.tx.Model(&mandrelRow{}).Where("load = ? AND type = ?", m.order.Load, kind).Count(&has).Error
+		if err != nil {
+			return err
+		}
+		if int(has)+issued[kind] > wanted[kind] {
+			return conflict("load %s needs %d of %s and has %d, so %d more are too many",
+				m.order.Load, wanted[kind], kind, has, issued[kind])
+		}
+	}
+	return nil
+}
+
+// workNeeds returns what the released work takes of the crib.
+func workNeeds(tx *gorm.DB) ([]crib.Need, error) {
+	s, err := assemble(tx)
+	if err != nil || s.Released == nil {
+		return nil, err
+	}
+	return crib.Needs(s, s.Released.Tasks), nil
+}
+
+// catalog returns the shop without what changes from hour to hour.
+func catalog(tx *gorm.DB) (*shop.Shop, error) {
+	s := &shop.Shop{Format: shop.Format}
+	if err := loadThings(tx, s); err != nil {
+		return nil, err
+	}
+	if s.Timezone == "" {
+		return nil, errEmpty
+	}
+	s.Now = shop.InstantOf(now(tx).In(s.Zone()))
+	return s, nil
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for key := range m {
+		out = append(out, key)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// among says what there is to choose from.
+func among[V any](m map[string]V) string {
+	if len(m) == 0 {
+		return "there is none"
+	}
+	return "there are " + strings.Join(sortedKeys(m), ", ")
+}
+
+// A PickFilter asks for the mandrels of some released work. What is empty asks
+// for any.
+type PickFilter struct {
+	Loads []string
+	Until time.Time // what is tacked before it
+}
+
+// holds reports whether a need is asked for, and is not over.
+func (f PickFilter) holds(n crib.Need, now time.Time) bool {
+	return (len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) &&
+		(f.Until.IsZero() || n.Out.Before(f.Until)) &&
+		(n.Back.IsZero() || n.Back.After(now))
+}
+
+// Pick names the very mandrels to issue to released work that does not have
+// them yet, task by task as they are tacked: the least used first, none that
+// comes due within the work.
+func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
+	var out []crib.Choice
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		needs, err := workNeeds(tx)
+		if err != nil {
+			return err
+		}
+		if err := f.check(needs); err != nil {
+			return err
+		}
+		mandrels, err := allMandrels(tx)
+		if err != nil {
+			return err
+		}
+		limits, err := limitsByType(tx)
+		needs, mandrels = crib.Outstanding(needs, mandrels)
+		needs = slices.DeleteFunc(needs, func(n crib.Need) bool { return !f.holds(n, now(tx)) })
+		out = crib.Pick(needs, mandrels, limits)
+		return err
+	})
+	return out, doing(err, "pick")
+}
+
+// check reports loads that are not in work.
+func (f PickFilter) check(needs []crib.Need) error {
+	loads := map[string]bool{}
+	for _, n := range needs {
+		loads[n.Load] = true
+	}
+	var found findings
+	for i, load := range f.Loads {
+		if !loads[load] {
+			found.say(fmt.Sprintf("loads[%d]", i), "no released load %q; %s", load, among(loads))
+		}
+	}
+	return found.err()
+}
+
+// MandrelsAhead returns the outlook of every mandrel type on so many days,
+// today first. tasks are those of the plan that tells the need, released work
+// included.
+func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error) {
+	var out []crib.Outlook
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		s, err := catalog(tx)
+		if err != nil {
+			return err
+		}
+		mandrels, err := allMandrels(tx)
+		if err != nil {
+			return err
+		}
+		limits, err := limitsByType(tx)
+		if err != nil {
+			return err
+		}
+		types := make([]string, len(s.MandrelTypes))
+		for i, kind := range s.MandrelTypes {
+			types[i] = kind.ID
+		}
+		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, crib.Needs(s, tasks), mandrels, limits)
+		return nil
+	})
+	return out, doing(err, "mandrels ahead")
+}

@@ -1,0 +1,45 @@
+package store
+
+import (
+	"slices"
+	"time"
+
+	"gorm.io/gorm"
+
+	"blankwright/store/crib"
+)
+
+// A drawn is what a cut task drew: from which rolls, until when all of it is
+// good, and what the books' rolls did not have.
+type drawn struct {
+	takes   []crib.Take
+	good    time.Time // zero where nothing was drawn
+	lacking float64   // m²
+}
+
+// drawPrepreg takes an area of a prepreg from its rolls because it was cut: of
+// those that lie out the first to expire, and so on as crib.TakeFrom says. A
+// prepreg without any roll is unlimited, and lacks nothing.
+func drawPrepreg(tx *gorm.DB, prepreg string, m2 float64, at time.Time, why string) (drawn, error) {
+	var rows []rollRow
+	if err := tx.Where("prepreg = ?", prepreg).Order("position").Find(&rows).Error; err != nil || len(rows) == 0 {
+		return drawn{}, err
+	}
+	rolls := make([]crib.Roll, len(rows))
+	for i := range rows {
+		rolls[i] = rows[i].roll()
+	}
+	var out drawn
+	out.takes, out.lacking = crib.TakeFrom(rolls, prepreg, m2, at)
+	for _, take := range out.takes {
+		i := slices.IndexFunc(rolls, func(r crib.Roll) bool { return r.ID == take.Roll })
+		if good := rolls[i].Expires(); out.good.IsZero() || good.Before(out.good) {
+			out.good = good
+		}
+		move := rollMoveRow{At: at.UnixMilli(), Move: string(crib.Draw), M2: take.M2, Remark: why}
+		if err := rows[i].book(tx, rolls[i].Taken(take.M2, at), move); err != nil {
+			return out, doing(err, "draw %s", prepreg)
+		}
+	}
+	return out, nil
+}
