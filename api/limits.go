@@ -11,16 +11,13 @@ import (
 	"blankwright/api/respond"
 )
 
-// The most bytes of a request's body. An operation sets its own limit within
-// the larger.
-const (
-	maxBody   = 1 << 20
-	maxImport = 32 << 20
-)
+// maxBody is the most bytes of any request's body, a shop file's. Operations
+// set lower limits of their own.
+const maxBody = 32 << 20
 
 // limited cuts off a body that no operation takes.
 func limited(c *gin.Context) {
-	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, maxImport)
+	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, maxBody+1)
 	c.Next()
 }
 

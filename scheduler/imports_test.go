@@ -30,6 +30,7 @@ var mayImport = map[string]string{
 	"binding":     "alone answer cost instance line rack shop",
 	"explain":     "answer binding instance line plan relax search shop",
 	"check":       "plan shop",
+	"fit":         "cure rack shop",
 	"sheet":       "plan shop",
 	"carry":       "shop",
 	"shoptest":    "plan shop",

@@ -35,6 +35,7 @@ var table = map[string]set{
 	"read-openapi": everyone,
 	"read-metrics": viewer | admin,
 	"read-events":  anyone,
+	"read-trail":   planner | sales | crib | admin,
 
 	// Accounts and tokens.
 	"begin-session":  everyone,
@@ -50,6 +51,14 @@ var table = map[string]set{
 	"list-tokens":    admin,
 	"add-token":      admin,
 	"remove-token":   admin,
+
+	// The catalog, and the whole as a shop file.
+	"read-catalog":    anyone,
+	"change-catalog":  planner,
+	"change-settings": planner | admin,
+	"change-downtime": planner,
+	"import":          admin,
+	"export":          planner | admin,
 }
 
 // Known reports whether the table has a row for an operation.

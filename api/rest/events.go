@@ -139,7 +139,7 @@ func (s *eventStream) catchUp(ctx context.Context) error {
 		var out bytes.Buffer
 		for _, e := range entries {
 			s.last = e.ID
-			if s.admin || (e.Kind != "account" && e.Kind != "token") {
+			if s.admin || !ofAccess(e) {
 				writeEvent(&out, e)
 			}
 		}

@@ -15,7 +15,8 @@ import (
 
 // An operation is one method at one path.
 type operation struct {
-	name   string // its id, by which the table of access knows it
+	name   string // its id
+	may    string // its row in the table of access, where that is not its name
 	method string
 	path   string // below Base
 	tag    string // the resource, for the document
@@ -31,15 +32,18 @@ type operation struct {
 // add puts an operation into the interface. Its handler gets what was sent,
 // well formed, and returns what to answer; its errors become problems.
 func add[I, O any](r *routes, o operation, handle func(context.Context, *I) (*O, error)) {
-	r.Gate.Record(o.method, Base+ginPath.Replace(o.path), o.name)
+	if o.may == "" {
+		o.may = o.name
+	}
+	r.Gate.Record(o.method, Base+ginPath.Replace(o.path), o.may)
 	op := huma.Operation{
 		OperationID: o.name, Method: o.method, Path: o.path, Tags: []string{o.tag},
 		Summary: o.does, Description: o.more, DefaultStatus: o.status, MaxBodyBytes: o.mostBytes,
 		Errors:      statuses(o, reflect.TypeFor[I]()),
 		Security:    []map[string][]string{{"token": {}}, {"session": {}}},
-		Middlewares: huma.Middlewares{r.guard(o.name)},
+		Middlewares: huma.Middlewares{r.guard(o.may)},
 	}
-	if access.ForEveryone(o.name) {
+	if access.ForEveryone(o.may) {
 		op.Security = []map[string][]string{{}}
 	}
 	if o.shape != nil {
@@ -60,14 +64,11 @@ var ginPath = strings.NewReplacer("{", ":", "}", "")
 // statuses lists those besides success that an operation may answer with.
 func statuses(o operation, in reflect.Type) []int {
 	list := []int{
-		http.StatusBadRequest, http.StatusUnauthorized, http.StatusForbidden,
+		http.StatusBadRequest, http.StatusUnauthorized, http.StatusForbidden, http.StatusNotFound, http.StatusConflict,
 		http.StatusUnprocessableEntity, http.StatusTooManyRequests, http.StatusServiceUnavailable,
 	}
-	if strings.Contains(o.path, "{") {
-		list = append(list, http.StatusNotFound)
-	}
 	if o.method != http.MethodGet {
-		list = append(list, http.StatusConflict, http.StatusRequestTimeout, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType)
+		list = append(list, http.StatusRequestTimeout, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType)
 	}
 	if f, ok := in.FieldByName("IfMatch"); ok && f.Tag.Get("header") != "" {
 		list = append(list, http.StatusPreconditionFailed, http.StatusPreconditionRequired)

@@ -39,6 +39,10 @@ var resources = []func(*routes){
 	sessions,
 	accounts,
 	tokens,
+	trail,
+	exchange,
+	catalog,
+	fits,
 }
 
 // routes is what a resource adds its operations to.
