@@ -52,3 +52,5 @@ func checkRev(what, id string, seen, have int64) error {
 
 // missing reports whether a query found no row.
 func missing(err error) bool { return errors.Is(err, gorm.ErrRecordNotFound) }
+
+func isNotFound(err error) bool { return errors.Is(err, ErrNotFound) }

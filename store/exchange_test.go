@@ -41,10 +41,6 @@ func TestImport_Export(t *testing.T) {
 	for seed := range uint64(12) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			s := shoptest.Make(seed, shoptest.Size{Products: 3, Lines: 8, Pieces: 30})
-			s.Demand = nil
-			for i := range s.Products {
-				s.Products[i].Stock = 0
-			}
 			first, _ := storetest.Open(t)
 			storetest.Import(t, first, s)
 			if diff := cmp.Diff(string(s.Encode()), string(export(t, first))); diff != "" {

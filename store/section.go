@@ -22,6 +22,8 @@ func sections() []section {
 		{"catalog", loadThings, saveThings},
 		{"mandrels", loadMandrels, saveMandrels},
 		{"supply", loadSupply, saveSupply},
+		{"demand", loadDemand, saveDemand},
+		{"stock", loadStock, saveStock},
 		{"released", loadReleased, saveReleased},
 	}
 }

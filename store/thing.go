@@ -288,6 +288,9 @@ func removable(tx *gorm.DB, k kind, r thingRow, at int, rev int64) error {
 	if k.shape > table {
 		return conflict("every shop has its %s %q: it can be changed, not removed", k.name, r.ID)
 	}
+	if err := unstocked(tx, k, r.ID); err != nil {
+		return err
+	}
 	whole, err := assemble(tx)
 	if err != nil {
 		return err
@@ -301,6 +304,24 @@ func removable(tx *gorm.DB, k kind, r thingRow, at int, rev int64) error {
 	}
 	_, err = d.read(k.field + " ") // a path that nothing has: the thing is gone
 	return err
+}
+
+// unstocked refuses a product that lies in stock or should.
+func unstocked(tx *gorm.DB, k kind, id string) error {
+	if k.name != "product" {
+		return nil
+	}
+	h, err := holdings(tx, id)
+	_, levelled := h.level[id]
+	switch {
+	case err != nil:
+		return err
+	case h.hand[id] != 0:
+		return conflict("product %q has %d in stock: count or scrap them first", id, h.hand[id])
+	case levelled:
+		return conflict("product %q has a stock level: remove that first", id)
+	}
+	return nil
 }
 
 // bodyOf is a thing as the trail has it, nil for none.

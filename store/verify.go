@@ -24,6 +24,8 @@ func balances() []balance {
 		{"shop", checkShop},
 		{"mandrels", checkMandrels},
 		{"rolls", checkRolls},
+		{"stock", checkStock},
+		{"shipped", checkShipped},
 	}
 }
 
