@@ -101,16 +101,16 @@ func judgeClaim(tx *gorm.DB, asked NewClaim, today shop.Date) error {
 	if err != nil {
 		return err
 	}
-	var p problems
+	var p findings
 	p.line("", asked.replacement(today), known)
 	p.date("sold", asked.Sold)
 	p.date("failed", asked.Failed)
 	switch {
 	case asked.Failed == 0 || asked.Sold == 0:
 	case asked.Failed < asked.Sold:
-		p.add("failed", "%s is before %s, when it was sold", asked.Failed, asked.Sold)
+		p.say("failed", "%s is before %s, when it was sold", asked.Failed, asked.Sold)
 	case asked.Failed > today:
-		p.add("failed", "%s is after today, %s", asked.Failed, today)
+		p.say("failed", "%s is after today, %s", asked.Failed, today)
 	}
 	p.needed("reason", asked.Reason)
 	p.text("reason", asked.Reason, lineLength)

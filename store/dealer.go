@@ -69,7 +69,7 @@ func takeDealer(tx *gorm.DB, id string) (dealerRow, error) {
 
 // PutDealer makes a dealer, or changes the one with that id.
 func (b *Books) PutDealer(ctx context.Context, id string, terms DealerTerms, rev int64) (Dealer, error) {
-	var p problems
+	var p findings
 	p.id("id", id)
 	p.needed("name", terms.Name)
 	p.text("name", terms.Name, lineLength)

@@ -85,12 +85,12 @@ func putLevel(tx *gorm.DB, product string, terms LevelTerms, rev int64) (Level, 
 	if err != nil {
 		return Level{}, err
 	}
-	var p problems
+	var p findings
 	p.product("product", product, known)
 	p.count("pieces", terms.Pieces, 0)
 	p.count("days", terms.Days, 0)
 	if terms.Days > maxDays {
-		p.add("days", "is %d, but must be at most %d", terms.Days, maxDays)
+		p.say("days", "is %d, but must be at most %d", terms.Days, maxDays)
 	}
 	p.amount("weight", terms.Weight)
 	if err := p.err(); err != nil {

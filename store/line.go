@@ -119,7 +119,7 @@ func dateOf(text string) (d shop.Date) {
 }
 
 // line judges the terms of a line.
-func (p *problems) line(path string, terms LineTerms, known productSet) {
+func (p *findings) line(path string, terms LineTerms, known productSet) {
 	p.product(path+"product", terms.Product, known)
 	p.count(path+"quantity", terms.Quantity, 1)
 	p.date(path+"due", terms.Due)
@@ -163,7 +163,7 @@ func (b *Books) AddLine(ctx context.Context, order string, terms LineTerms, rev 
 		if err != nil {
 			return Line{}, err
 		}
-		var p problems
+		var p findings
 		if p.line("", terms, known); p.err() != nil {
 			return Line{}, p.err()
 		}
@@ -224,7 +224,7 @@ func (b *Books) EnterRestock(ctx context.Context, terms LineTerms) (Line, error)
 		if err != nil {
 			return Line{}, err
 		}
-		var p problems
+		var p findings
 		if p.line("", terms, known); p.err() != nil {
 			return Line{}, p.err()
 		}

@@ -24,16 +24,16 @@ func (b *Books) ChangeLine(ctx context.Context, id string, terms LineTerms, rev 
 
 // judgeChange holds a change against what was already shipped.
 func judgeChange(r lineRow, terms LineTerms, known productSet) error {
-	var p problems
+	var p findings
 	if terms.Product == r.Product {
 		known = productSet{r.Product: true} // a closed line may name what is made no more
 	}
 	p.line("", terms, known)
 	if terms.Product != r.Product && r.Shipped > 0 {
-		p.add("product", "cannot change: %d of %q have shipped", r.Shipped, r.Product)
+		p.say("product", "cannot change: %d of %q have shipped", r.Shipped, r.Product)
 	}
 	if gone := r.Shipped + r.Cancelled; terms.Quantity >= 1 && terms.Quantity < gone {
-		p.add("quantity", "is %d, but %d have shipped or were cancelled", terms.Quantity, gone)
+		p.say("quantity", "is %d, but %d have shipped or were cancelled", terms.Quantity, gone)
 	}
 	return p.err()
 }

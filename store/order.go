@@ -115,9 +115,9 @@ func judgeOrders(tx *gorm.DB, asked []NewOrder, path func(i int) string) error {
 	if err != nil {
 		return err
 	}
-	var p problems
+	var p findings
 	if len(asked) == 0 {
-		p.add("orders", "has 0 entries, but must have at least 1")
+		p.say("orders", "has 0 entries, but must have at least 1")
 	}
 	here := map[string]bool{}
 	for i, o := range asked {
@@ -127,7 +127,7 @@ func judgeOrders(tx *gorm.DB, asked []NewOrder, path func(i int) string) error {
 			_, err := takeOrder(tx, o.ID)
 			switch {
 			case err == nil || here[o.ID]:
-				p.add(at+"id", "there is an order %q already", o.ID)
+				p.say(at+"id", "there is an order %q already", o.ID)
 			case !isNotFound(err):
 				return err
 			}
@@ -137,7 +137,7 @@ func judgeOrders(tx *gorm.DB, asked []NewOrder, path func(i int) string) error {
 			return err
 		}
 		if len(o.Lines) == 0 {
-			p.add(at+"lines", "has 0 entries, but must have at least 1")
+			p.say(at+"lines", "has 0 entries, but must have at least 1")
 		}
 		for j, l := range o.Lines {
 			p.line(fmt.Sprintf("%slines[%d].", at, j), l, known)
@@ -147,16 +147,16 @@ func judgeOrders(tx *gorm.DB, asked []NewOrder, path func(i int) string) error {
 }
 
 // order judges an order's own terms.
-func (p *problems) order(tx *gorm.DB, path string, terms OrderTerms) error {
+func (p *findings) order(tx *gorm.DB, path string, terms OrderTerms) error {
 	p.text(path+"reference", terms.Reference, lineLength)
 	p.text(path+"note", terms.Note, noteLength)
 	if terms.Dealer == "" {
-		p.add(path+"dealer", "is missing")
+		p.say(path+"dealer", "is missing")
 		return nil
 	}
 	_, err := takeDealer(tx, terms.Dealer)
 	if isNotFound(err) {
-		p.add(path+"dealer", "there is no dealer %q", terms.Dealer)
+		p.say(path+"dealer", "there is no dealer %q", terms.Dealer)
 		return nil
 	}
 	return err

@@ -11,7 +11,7 @@ import (
 // for all of its lines.
 func (b *Books) ChangeOrder(ctx context.Context, id string, terms OrderTerms, rev int64) (Order, error) {
 	return b.changeOrder(ctx, "change order", id, rev, func(tx *gorm.DB, before Order, r orderRow) error {
-		var p problems
+		var p findings
 		if err := p.order(tx, "", terms); err != nil {
 			return err
 		}

@@ -82,10 +82,10 @@ func send(tx *gorm.DB, shipment int64, r lineRow, parcel Parcel) error {
 }
 
 func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error) {
-	var p problems
+	var p findings
 	p.text("note", note, noteLength)
 	if len(parcels) == 0 {
-		p.add("parcels", "has 0 entries, but must have at least 1")
+		p.say("parcels", "has 0 entries, but must have at least 1")
 	}
 	lines := make([]lineRow, len(parcels))
 	sent := map[string]int{}
@@ -93,14 +93,14 @@ func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error
 		path := fmt.Sprintf("parcels[%d].", i)
 		r, err := takeLine(tx, parcel.Line)
 		if isNotFound(err) {
-			p.add(path+"line", "there is no line %q", parcel.Line)
+			p.say(path+"line", "there is no line %q", parcel.Line)
 			continue
 		}
 		if err != nil {
 			return nil, err
 		}
 		if _, twice := sent[r.ID]; twice {
-			p.add(path+"line", "%q is in the shipment already", r.ID)
+			p.say(path+"line", "%q is in the shipment already", r.ID)
 		}
 		lines[i] = r
 		sent[r.ID] += parcel.Pieces
@@ -116,19 +116,19 @@ func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error
 }
 
 // parcel judges one parcel by its line.
-func (p *problems) parcel(path string, r lineRow, pieces int) {
+func (p *findings) parcel(path string, r lineRow, pieces int) {
 	switch {
 	case r.Level:
-		p.add(path+"line", "%q follows from a stock level: what it asks for stays in stock", r.ID)
+		p.say(path+"line", "%q follows from a stock level: what it asks for stays in stock", r.ID)
 	case pieces < 1:
 		p.count(path+"pieces", pieces, 1)
 	case pieces > r.open():
-		p.add(path+"pieces", "is %d, but %d are open", pieces, r.open())
+		p.say(path+"pieces", "is %d, but %d are open", pieces, r.open())
 	}
 }
 
 // enough asks that all sets of a product that leave are in stock.
-func (p *problems) enough(tx *gorm.DB, lines []lineRow, parcels []Parcel) error {
+func (p *findings) enough(tx *gorm.DB, lines []lineRow, parcels []Parcel) error {
 	leaving := map[string]int{}
 	for i, r := range lines {
 		if r.ID == "" {
@@ -140,7 +140,7 @@ func (p *problems) enough(tx *gorm.DB, lines []lineRow, parcels []Parcel) error 
 		}
 		leaving[r.Product] += parcels[i].Pieces
 		if leaving[r.Product] > hand {
-			p.add(fmt.Sprintf("parcels[%d].pieces", i), "there are %d of %q in stock, and %d would leave", hand, r.Product, leaving[r.Product])
+			p.say(fmt.Sprintf("parcels[%d].pieces", i), "there are %d of %q in stock, and %d would leave", hand, r.Product, leaving[r.Product])
 		}
 	}
 	return nil
@@ -148,7 +148,7 @@ func (p *problems) enough(tx *gorm.DB, lines []lineRow, parcels []Parcel) error 
 
 // together asks that lines which ship complete leave nothing of their order
 // behind that does so, too.
-func (p *problems) together(tx *gorm.DB, lines []lineRow, sent map[string]int) error {
+func (p *findings) together(tx *gorm.DB, lines []lineRow, sent map[string]int) error {
 	for i, r := range lines {
 		if r.OrderID == nil || !r.Complete {
 			continue
@@ -159,7 +159,7 @@ func (p *problems) together(tx *gorm.DB, lines []lineRow, sent map[string]int) e
 		}
 		for _, other := range all {
 			if left := other.open() - sent[other.ID]; left > 0 {
-				p.add(fmt.Sprintf("parcels[%d].line", i),
+				p.say(fmt.Sprintf("parcels[%d].line", i),
 					"order %q ships complete, and %d of line %q would stay behind", *r.OrderID, left, other.ID)
 			}
 		}

@@ -90,17 +90,17 @@ func (b *Books) MoveStock(ctx context.Context, product string, pieces int, why, 
 		if err != nil {
 			return StockMove{}, err
 		}
-		var p problems
+		var p findings
 		p.product("product", product, known)
 		p.oneOf("why", why, StockCounted, StockScrapped, StockReturned)
 		p.text("note", note, noteLength)
 		switch {
 		case pieces == 0:
-			p.add("pieces", "is 0: nothing moves")
+			p.say("pieces", "is 0: nothing moves")
 		case why == StockScrapped && pieces > 0:
-			p.add("pieces", "is %d, but what is scrapped is below 0", pieces)
+			p.say("pieces", "is %d, but what is scrapped is below 0", pieces)
 		case why == StockReturned && pieces < 0:
-			p.add("pieces", "is %d, but what is returned is above 0", pieces)
+			p.say("pieces", "is %d, but what is returned is above 0", pieces)
 		}
 		p.count("pieces", max(pieces, -pieces), 0)
 		if err := p.err(); err != nil {
