@@ -18,8 +18,8 @@ type TickBooks interface {
 	TickSettings(ctx context.Context) (store.TickSettings, error)
 	// BeginTicks has ticks be due from now on, unless they are already.
 	BeginTicks(ctx context.Context) error
-	// Days returns the shop's working days; store.ErrNotFound as long as the books
-	// have no shipping calendar.
+	// Days returns the shop's working days; store.ErrConflict as long as the books
+	// are empty.
 	Days(ctx context.Context) (Days, error)
 	// BeginTick marks a due time as begun, and returns false where it, or a later
 	// one, was marked before: but for one that was begun and never ended, because the
@@ -113,7 +113,7 @@ func (t *Tick) Look(ctx context.Context) error {
 		return nil
 	}
 	days, err := t.books.Days(ctx)
-	if errors.Is(err, store.ErrNotFound) {
+	if errors.Is(err, store.ErrConflict) {
 		return nil // the books are empty yet
 	} else if err != nil {
 		return err
