@@ -19,6 +19,7 @@ import (
 	"blankwright/api/access"
 	"blankwright/api/respond"
 	"blankwright/api/rest"
+	"blankwright/api/runs"
 	"blankwright/store"
 )
 
@@ -33,6 +34,8 @@ type Config struct {
 	// Open lets everybody in as the admin "demo". It is for a demonstration
 	// on this machine alone.
 	Open bool
+	// Planning says how plans are made. Its clock and its log are the server's.
+	Planning runs.Options
 }
 
 // A Server answers requests. Make it with New.
@@ -40,6 +43,8 @@ type Server struct {
 	log    *slog.Logger
 	engine *gin.Engine
 	gate   *access.Gate
+	runs   *runs.Manager
+	tick   *runs.Tick
 	// stopping is closed when the server begins to stop: streams end then.
 	stopping chan struct{}
 }
@@ -60,6 +65,10 @@ func New(c Config) (*Server, error) {
 	log := slog.New(requestLog{c.Log.Handler()})
 	s := &Server{log: log, engine: gin.New(), stopping: make(chan struct{})}
 	s.gate = access.New(c.Books, access.Options{Now: c.Now, Log: log, Open: c.Open})
+	desk := runs.Desk{Books: c.Books}
+	c.Planning.Now, c.Planning.Log = c.Now, log
+	s.runs = runs.NewManager(desk, c.Planning)
+	s.tick = runs.NewTick(desk, s.runs, c.Now, log)
 	s.engine.ContextWithFallback = true
 	s.engine.HandleMethodNotAllowed = true
 	s.engine.RedirectTrailingSlash = false
@@ -73,7 +82,7 @@ func New(c Config) (*Server, error) {
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/healthz", "alive", alive)
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/readyz", "ready", ready(log, c.Books))
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/metrics", "read-metrics", m.text())
-	rest.Mount(s.engine, rest.Parts{Books: c.Books, Gate: s.gate, Log: log, Now: c.Now, Stopping: s.stopping})
+	rest.Mount(s.engine, rest.Parts{Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Stopping: s.stopping})
 	if unknown := s.gate.Unknown(); len(unknown) > 0 {
 		return nil, fmt.Errorf("operations without a row in the table of access: %v", unknown)
 	}
@@ -89,10 +98,14 @@ func (s *Server) Routes() []access.Route { return s.gate.Routes(s.engine) }
 // ServeHTTP answers one request.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.engine.ServeHTTP(w, r) }
 
-// Serve answers what comes in at a listener until the context ends. Then it
-// takes no more, ends its streams, lets the requests under way end, and
+// Serve answers what comes in at a listener until the context ends, and makes
+// plans meanwhile. Then it takes no more, ends its streams, has plans that are
+// being made end with the best they have, lets the requests under way end, and
 // returns nil.
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	if err := s.BeginWork(ctx); err != nil {
+		return errors.Join(err, l.Close())
+	}
 	server := &http.Server{
 		Handler:           s,
 		ReadHeaderTimeout: headerTime,
@@ -104,19 +117,37 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()
+	grace := context.WithoutCancel(ctx)
 	select {
 	case err := <-ended:
-		return err
+		return errors.Join(err, s.EndWork(grace))
 	case <-ctx.Done():
 	}
 	close(s.stopping)
-	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), graceTime)
+	grace, cancel := context.WithTimeout(grace, graceTime)
 	defer cancel()
-	err := server.Shutdown(grace)
+	worked := make(chan error, 1)
+	go func() { worked <- s.EndWork(grace) }()
+	err := errors.Join(server.Shutdown(grace), <-worked)
 	if serving := <-ended; !errors.Is(serving, http.ErrServerClosed) {
 		err = errors.Join(err, serving)
 	}
 	return err
+}
+
+// BeginWork begins what the server does without being asked: the tick, which at
+// once makes up for what it missed. Serve does so by itself.
+func (s *Server) BeginWork(ctx context.Context) error {
+	if err := s.runs.Begin(ctx); err != nil {
+		return err
+	}
+	return s.tick.Start(context.WithoutCancel(ctx)) // it ends by EndWork
+}
+
+// EndWork ends the tick and the plans that are being made: with the best that
+// they have, unless the context ends first.
+func (s *Server) EndWork(ctx context.Context) error {
+	return errors.Join(s.runs.Stop(ctx), s.tick.Stop(ctx))
 }
 
 func missing(c *gin.Context) {

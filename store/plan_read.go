@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 
 	"gorm.io/gorm"
 )
@@ -105,7 +106,7 @@ func planFiles(tx *gorm.DB, id int64) (PlanFiles, error) {
 	err = tx.Where("plan = ?", id).Take(&pack).Error
 	switch {
 	case missing(err):
-		return PlanFiles{}, conflict("plan %d was not made: it is %s", id, row.State)
+		return PlanFiles{}, &refusal{ErrNotFound, fmt.Sprintf("plan %d was not made: it is %s", id, row.State)}
 	case err != nil:
 		return PlanFiles{}, err
 	}

@@ -138,7 +138,7 @@ func TestPlan_Fails(t *testing.T) {
 		if p, err := b.Plan(ctx, id); err != nil || p.State != store.PlanFailed || p.Failure != want {
 			t.Errorf("plan %d: %+v, %v", id, p, err)
 		}
-		if _, err := b.PlanFiles(ctx, id); !errors.Is(err, store.ErrConflict) {
+		if _, err := b.PlanFiles(ctx, id); !errors.Is(err, store.ErrNotFound) {
 			t.Errorf("files of %d: %v", id, err)
 		}
 		if err := b.KeepPlan(ctx, id, store.Figures{}, planText, nil); !errors.Is(err, store.ErrConflict) {

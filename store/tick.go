@@ -14,8 +14,9 @@ type TickSettings struct {
 	// ReleaseDays is of how many working days the tick releases the work, counted
 	// from the one after it; 0: its plan stays a proposal.
 	ReleaseDays int
-	// Since is from when on ticks are due.
+	// Since is from when on ticks are due; Begun says that anybody has begun to tick.
 	Since time.Time
+	Begun bool
 	Rev   int64
 }
 

@@ -36,7 +36,7 @@ type tickSettingsRow struct {
 func (tickSettingsRow) TableName() string { return "tick_settings" }
 
 func (r *tickSettingsRow) settings() (TickSettings, error) {
-	s := TickSettings{On: r.IsOn, ReleaseDays: r.ReleaseDays, Since: instant(r.Since), Rev: r.Rev}
+	s := TickSettings{On: r.IsOn, ReleaseDays: r.ReleaseDays, Since: instant(r.Since), Begun: r.ID != 0, Rev: r.Rev}
 	return s, doing(s.At.UnmarshalText([]byte(r.At)), "time of the tick")
 }
 
@@ -61,7 +61,7 @@ func (b *Books) BeginTicks(ctx context.Context) error {
 		if err != nil || row.ID != 0 {
 			return err
 		}
-		row.ID, row.Rev = 1, 1
+		row.ID = 1
 		return tx.Create(row).Error
 	}), "begin ticks")
 }
@@ -136,7 +136,7 @@ func tickSettings(tx *gorm.DB) (*tickSettingsRow, error) {
 	var row tickSettingsRow
 	err := tx.Take(&row).Error
 	if missing(err) {
-		return &tickSettingsRow{IsOn: true, At: usualTick.String(), Since: millis(tx)}, nil
+		return &tickSettingsRow{IsOn: true, At: usualTick.String(), Since: millis(tx), Rev: 1}, nil
 	}
 	return &row, err
 }

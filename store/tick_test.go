@@ -27,14 +27,14 @@ func TestTickSettings(t *testing.T) {
 		}
 	}
 	clock.Advance(time.Hour)
-	check(store.TickSettings{On: true, At: 15 * 60, Since: clock.Now()})
+	check(store.TickSettings{On: true, At: 15 * 60, Since: clock.Now(), Rev: 1})
 	since := clock.Now()
 	for range 2 {
 		if err := b.BeginTicks(ctx); err != nil {
 			t.Fatal(err)
 		}
 		clock.Advance(time.Hour)
-		check(store.TickSettings{On: true, At: 15 * 60, Since: since, Rev: 1})
+		check(store.TickSettings{On: true, At: 15 * 60, Since: since, Begun: true, Rev: 1})
 	}
 	off, on, at, days := false, true, shop.Clock(14*60+30), 2
 	change := func(rev int64, c store.TickChange) {
@@ -44,9 +44,9 @@ func TestTickSettings(t *testing.T) {
 		}
 	}
 	change(1, store.TickChange{On: &off, At: &at})
-	check(store.TickSettings{At: at, Since: since, Rev: 2})
+	check(store.TickSettings{At: at, Since: since, Begun: true, Rev: 2})
 	change(0, store.TickChange{On: &on, ReleaseDays: &days})
-	check(store.TickSettings{On: true, At: at, ReleaseDays: 2, Since: clock.Now(), Rev: 3})
+	check(store.TickSettings{On: true, At: at, ReleaseDays: 2, Since: clock.Now(), Begun: true, Rev: 3})
 	if _, err := b.ChangeTick(ctx, 2, store.TickChange{}); !errors.Is(err, store.ErrStale) {
 		t.Errorf("a stale change: %v", err)
 	}

@@ -59,6 +59,25 @@ var table = map[string]set{
 	"change-downtime": planner,
 	"import":          admin,
 	"export":          planner | admin,
+
+	// Plans, what they raise, and the tick.
+	"make-plan":          planner,
+	"read-run":           anyone,
+	"stop-run":           planner,
+	"list-plans":         anyone,
+	"read-latest-plan":   anyone,
+	"read-plan-in-force": anyone,
+	"read-plan":          anyone,
+	"put-plan-in-force":  planner,
+	"read-plan-file":     anyone,
+	"read-plan-shop":     anyone,
+	"compare-plans":      anyone,
+	"read-plan-needs":    anyone,
+	"list-notices":       anyone,
+	"see-notice":         planner | sales | crib | station,
+	"read-tick":          anyone,
+	"change-tick":        planner | admin,
+	"list-ticks":         anyone,
 }
 
 // Known reports whether the table has a row for an operation.

@@ -36,6 +36,7 @@ func Open(t testing.TB, change ...func(*api.Config)) *House {
 	h := &House{t: t, tokens: map[string]string{}, Log: &Log{}}
 	h.Books, h.Clock = storetest.Open(t)
 	c := api.Config{Books: h.Books, Now: h.Clock.Now, Log: slog.New(slog.NewJSONHandler(h.Log, nil))}
+	c.Planning.Effort = usualEffort
 	for _, change := range change {
 		change(&c)
 	}
@@ -43,9 +44,17 @@ func Open(t testing.TB, change ...func(*api.Config)) *House {
 	if h.Server, err = api.New(c); err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(func() {
+		if err := h.Server.EndWork(context.Background()); err != nil {
+			t.Error(err)
+		}
+	})
 	h.document = readDocument(t, h.Server)
 	return h
 }
+
+// usualEffort is how long plans are looked for in tests.
+const usualEffort = 50
 
 // As returns a client that has a token of some roles; of none, it is nobody.
 func (h *House) As(roles ...access.Role) *Client {

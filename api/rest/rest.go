@@ -16,6 +16,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"blankwright/api/access"
+	"blankwright/api/runs"
 	"blankwright/store"
 )
 
@@ -26,6 +27,7 @@ const Base = "/api/v1"
 type Parts struct {
 	Books *store.Books
 	Gate  *access.Gate
+	Runs  *runs.Manager
 	Log   *slog.Logger
 	Now   func() time.Time
 	// Stopping is closed when the server begins to stop.
@@ -43,6 +45,12 @@ var resources = []func(*routes){
 	exchange,
 	catalog,
 	fits,
+	planning,
+	plans,
+	differences,
+	needs,
+	notices,
+	tick,
 }
 
 // routes is what a resource adds its operations to.

@@ -2,6 +2,7 @@ package runs
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -23,6 +24,11 @@ func (d Desk) Stock(ctx context.Context, _ time.Time) (*Stock, error) {
 		return nil, fmt.Errorf("the books make no valid shop: %w", err)
 	}
 	return &Stock{Shop: s}, nil
+}
+
+// Release freezes what of a plan begins before an instant.
+func (d Desk) Release(context.Context, int64, time.Time) error {
+	return errors.New("nothing can be released yet")
 }
 
 // Days returns the shop's working days.

@@ -25,12 +25,17 @@ func (m *Manager) carry(ctx context.Context, run *Run, ask Ask) {
 			m.options.Log.Error("failure of a plan not kept", "plan", run.ID, "error", kept)
 		}
 	}
+	m.leave(run)
+	run.end(err)
+}
+
+// leave has nobody join a run any more.
+func (m *Manager) leave(run *Run) {
 	m.mu.Lock()
+	defer m.mu.Unlock()
 	if m.joinable == run {
 		m.joinable = nil
 	}
-	m.mu.Unlock()
-	run.end(err)
 }
 
 // make makes and keeps one plan. A panic of the planner is an error of this run.
@@ -80,7 +85,7 @@ func (m *Manager) plan(ctx context.Context, run *Run, stock *Stock) (*planned, e
 // search says how to plan a shop: wholly, so that the plan can be made again from
 // what the books keep.
 func (m *Manager) search(s *shop.Shop, run *Run) scheduler.Options {
-	o := scheduler.Options{Seed: m.options.Seed, Effort: m.options.Effort, Stop: m.stop(), Progress: run.report}
+	o := scheduler.Options{Seed: m.options.Seed, Effort: m.options.Effort, Stop: m.stop(run), Progress: run.report}
 	if o.Seed == 0 {
 		o.Seed = scheduler.DefaultSeed
 	}
@@ -112,6 +117,7 @@ func (m *Manager) keep(ctx context.Context, run *Run, made *planned) error {
 			return err
 		}
 	}
+	m.leave(run) // who sees this plan and asks again wants another
 	files := store.PlanFiles{Shop: made.shop.Encode(), Plan: made.plan.Encode(), Report: report}
 	if err := m.books.KeepPlan(ctx, run.ID, made.Figures, files, raised); err != nil {
 		return fmt.Errorf("keeping the plan: %w", err)

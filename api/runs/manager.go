@@ -197,16 +197,17 @@ func (m *Manager) remember(run *Run) {
 	}
 }
 
-// stop returns the hook by which a search is ended: at its limit, or when the
-// server stops. It is polled all the time, and lets requests have the processor.
-func (m *Manager) stop() func() bool {
+// stop returns the hook by which a run's search is ended: when somebody asks for it,
+// at its limit, or when the server stops. It is polled all the time, and lets requests
+// have the processor.
+func (m *Manager) stop(run *Run) func() bool {
 	var deadline time.Time
 	if m.options.Limit > 0 {
 		deadline = m.options.Now().Add(m.options.Limit)
 	}
 	return func() bool {
 		runtime.Gosched()
-		return m.halt.Load() || !deadline.IsZero() && !m.options.Now().Before(deadline)
+		return m.halt.Load() || run.halt.Load() || !deadline.IsZero() && !m.options.Now().Before(deadline)
 	}
 }
 

@@ -203,6 +203,28 @@ func TestManager_Stop(t *testing.T) {
 	}
 }
 
+// A run that somebody stops keeps what it has, and others are as long as they are.
+func TestRun_Stop(t *testing.T) {
+	searching := make(chan struct{}, 1)
+	plan := func(ctx context.Context, s *shop.Shop, o scheduler.Options) (*scheduler.Result, error) {
+		searching <- struct{}{}
+		for !o.Stop() {
+			continue
+		}
+		return quick(ctx, s, scheduler.Options{})
+	}
+	b := newBooks(small())
+	m := manager(b, runs.Options{Plan: plan})
+	for range 2 {
+		run, joined := request(t, m, byRequest)
+		<-searching
+		run.Stop()
+		if end := finish(t, run); joined || end.Stage != runs.StageDone || b.plan(run.ID).State != store.PlanProposal {
+			t.Errorf("ended %+v, joined %t", end, joined)
+		}
+	}
+}
+
 // A search ends at its limit on the clock.
 func TestManager_Limit(t *testing.T) {
 	var second atomic.Int64

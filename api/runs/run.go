@@ -2,6 +2,7 @@ package runs
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"blankwright/scheduler/plan"
 )
@@ -35,6 +36,7 @@ type Run struct {
 	ID  int64
 	Why string
 
+	halt     atomic.Bool // ends the search with what it has
 	mu       sync.Mutex
 	progress Progress
 	watchers map[chan struct{}]bool
@@ -54,6 +56,9 @@ func (r *Run) Progress() Progress {
 
 // Done returns a channel that is closed when the run is over.
 func (r *Run) Done() <-chan struct{} { return r.done }
+
+// Stop ends the run's search: the best plan that it has by then is kept.
+func (r *Run) Stop() { r.halt.Store(true) }
 
 // Watch returns a channel that gets word after the progress has changed, until stop
 // is called. Words that nobody waits for are not kept: look at Progress after each.

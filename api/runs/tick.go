@@ -76,6 +76,9 @@ func (t *Tick) Start(ctx context.Context) error {
 // Stop looks no more, and returns when the last look has ended, or with ctx's error.
 // A look that waits for a plan ends when that does.
 func (t *Tick) Stop(ctx context.Context) error {
+	if t.cron == nil {
+		return nil // it never started
+	}
 	ended := make(chan struct{})
 	go func() {
 		<-t.cron.Stop().Done()
@@ -107,7 +110,7 @@ func (t *Tick) Look(ctx context.Context) error {
 	switch {
 	case err != nil:
 		return err
-	case settings.Rev == 0: // nobody has ever looked
+	case !settings.Begun:
 		return t.books.BeginTicks(ctx)
 	case !settings.On:
 		return nil

@@ -30,14 +30,14 @@ type tickBooks struct {
 func newTickBooks(days runs.Days) *tickBooks {
 	return &tickBooks{
 		books: newBooks(small()), days: days, marks: map[time.Time]*store.Tick{},
-		settings: store.TickSettings{On: true, At: 15 * 60, Rev: 1},
+		settings: store.TickSettings{On: true, At: 15 * 60, Begun: true},
 	}
 }
 
 func (b *tickBooks) TickSettings(context.Context) (store.TickSettings, error) { return b.settings, nil }
 
 func (b *tickBooks) BeginTicks(context.Context) error {
-	b.settings.Rev = 1
+	b.settings.Begun = true
 	b.settings.Since = time.Date(2027, 3, 1, 15, 0, 0, 0, time.UTC)
 	return nil
 }
@@ -156,7 +156,7 @@ func TestTick_Nothing(t *testing.T) {
 	clock := &hand{at: instant(t, "2027-03-01T15:00:00Z")}
 	for name, change := range map[string]func(*tickBooks){
 		"off":            func(b *tickBooks) { b.settings.On = false },
-		"first look":     func(b *tickBooks) { b.settings.Rev = 0 },
+		"first look":     func(b *tickBooks) { b.settings.Begun = false },
 		"empty books":    func(b *tickBooks) { b.empty = true },
 		"no working day": func(b *tickBooks) { b.days.Calendar = weekdays(); b.days.Calendar.Weekly = shop.Weekly{} },
 	} {
