@@ -3,12 +3,14 @@ package rest
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"blankwright/api/runs"
 	"blankwright/scheduler/plan"
+	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
 
@@ -58,12 +60,6 @@ type plansAnswer struct {
 	}
 }
 
-type fileAnswer struct {
-	ContentType string `header:"Content-Type"`
-	Disposition string `header:"Content-Disposition"`
-	Body        []byte
-}
-
 func plans(r *routes) {
 	add(r, operation{
 		name: "list-plans", method: "GET", path: "/plans", tag: "plans", does: "All plans that were asked for",
@@ -92,11 +88,11 @@ func plans(r *routes) {
 		return r.answerPlan(ctx)(r.Books.PutInForce(ctx, in.ID))
 	})
 	add(r, operation{
-		name: "read-plan-file", method: "GET", path: "/plans/{id}/file", tag: "plans", shape: aFile("A plan file, blankwright/plan/1"),
+		name: "read-plan-file", method: "GET", path: "/plans/{id}/file", tag: "plans", shape: aFile("A plan file, blankwright/plan/1", reflect.TypeFor[plan.Plan]()),
 		does: "A plan as a file",
 	}, r.planFile)
 	add(r, operation{
-		name: "read-plan-shop", method: "GET", path: "/plans/{id}/shop", tag: "plans", shape: aFile("A shop file, blankwright/shop/1"),
+		name: "read-plan-shop", method: "GET", path: "/plans/{id}/shop", tag: "plans", shape: aFile("A shop file, blankwright/shop/1", reflect.TypeFor[shop.Shop]()),
 		does: "The shop file that a plan was made for",
 	}, r.planShop)
 }
@@ -105,12 +101,9 @@ func plans(r *routes) {
 func mayLack(o *huma.Operation) { o.Errors = append(o.Errors, 404) }
 
 // aFile documents an answer that is a file.
-func aFile(what string) func(*huma.Operation) {
+func aFile(what string, form reflect.Type) func(*huma.Operation) {
 	return func(o *huma.Operation) {
-		o.Responses = map[string]*huma.Response{"200": {
-			Description: what,
-			Content:     map[string]*huma.MediaType{"application/json": {Schema: &huma.Schema{Type: "object"}}},
-		}}
+		o.Responses = map[string]*huma.Response{"200": jsonResponse(what, schemaOf(form))}
 	}
 }
 
