@@ -22,7 +22,10 @@ type command struct {
 }
 
 func commands() []*command {
-	return []*command{planCommand(), checkCommand(), queuesCommand(), explainCommand(), demoCommand()}
+	return []*command{
+		planCommand(), checkCommand(), queuesCommand(), explainCommand(), demoCommand(),
+		serveCommand(), importCommand(), exportCommand(), backupCommand(), restoreCommand(),
+	}
 }
 
 // command finds the command that args name and carries it out.

@@ -19,6 +19,7 @@ const demoLimit = 8 * time.Second
 type demoOptions struct {
 	searchOptions
 	folder string
+	addr   string
 }
 
 func demoCommand() *command {
@@ -27,11 +28,14 @@ func demoCommand() *command {
 		brief: "plan an invented shop and show its next day",
 		about: `Makes the shop of Tern Point, which is invented, dated from today; plans it;
 prints its next day, what the plan costs, and which lines are late and why; and
-leaves the shop file and the plan file to try the other commands on.
+leaves the shop file and the plan file to try the other commands on. With -addr
+it makes books of that shop instead, and serves them to everybody on this
+machine, without accounts, until Ctrl-C.
 `,
 		bind: func(set *flag.FlagSet) action {
 			o := &demoOptions{}
 			set.StringVar(&o.folder, "dir", "", "put the files into `FOLDER` (default: a new one under the system's temporary folder)")
+			set.StringVar(&o.addr, "addr", "", "make the shop's books and serve them at `ADDR`, as 127.0.0.1:8080, which must be this machine's own")
 			o.searchOptions.bind(set, demoLimit)
 			return o.run
 		},
@@ -39,9 +43,15 @@ leaves the shop file and the plan file to try the other commands on.
 }
 
 func (o *demoOptions) run(ctx context.Context, w *world, _ []string) error {
+	if o.addr != "" && !isLoopback(o.addr) {
+		return bad("demo: its books are open to all, so that it serves this machine alone, as 127.0.0.1:8080, not %s", o.addr)
+	}
 	folder, err := o.makeFolder()
 	if err != nil {
 		return err
+	}
+	if o.addr != "" {
+		return o.serve(ctx, w, folder)
 	}
 	err = o.fill(ctx, w, folder)
 	if err != nil && o.folder == "" {

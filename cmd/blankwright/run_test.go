@@ -150,6 +150,11 @@ func TestRun_Help(t *testing.T) {
 		{"help-queues.txt", "help queues"},
 		{"help-explain.txt", "help explain"},
 		{"help-demo.txt", "help demo"},
+		{"help-serve.txt", "help serve"},
+		{"help-import.txt", "help import"},
+		{"help-export.txt", "help export"},
+		{"help-backup.txt", "help backup"},
+		{"help-restore.txt", "help restore"},
 	}
 	for _, test := range tests {
 		t.Run(test.args, func(t *testing.T) {
