@@ -43,3 +43,16 @@ func drawPrepreg(tx *gorm.DB, prepreg string, m2 float64, at time.Time, why stri
 	}
 	return out, nil
 }
+
+// undrawPrepreg gives a roll back what was drawn from it and never cut.
+func undrawPrepreg(tx *gorm.DB, roll string, m2 float64, at time.Time, why string) error {
+	row, err := rollRowOf(tx, roll)
+	if err != nil {
+		return err
+	}
+	after := row.roll()
+	after.Gone = row.Gone && row.LeftM2 > 0 // what was used up is there again, what was discarded is not
+	after.Left += m2
+	move := rollMoveRow{At: at.UnixMilli(), Move: string(crib.Draw), M2: -m2, Remark: why}
+	return doing(row.book(tx, after, move), "give back to %s", roll)
+}

@@ -24,13 +24,23 @@ func sections() []section {
 		{"supply", loadSupply, saveSupply},
 		{"demand", loadDemand, saveDemand},
 		{"stock", loadStock, saveStock},
-		{"released", loadReleased, saveReleased},
+		{"released", loadLater, saveReleased},
 	}
 }
 
 // assemble returns the shop file that the books make, without judging it. It
 // is the whole that every change of a part must leave valid.
 func assemble(tx *gorm.DB) (*shop.Shop, error) {
+	s, err := gather(tx)
+	if err != nil {
+		return nil, err
+	}
+	return s, doing(loadReleased(tx, s), "load released")
+}
+
+// gather returns the shop file without its released work, which can only be
+// told when all the rest is there.
+func gather(tx *gorm.DB) (*shop.Shop, error) {
 	s := &shop.Shop{Format: shop.Format}
 	for _, part := range sections() {
 		if err := part.load(tx, s); err != nil {

@@ -26,6 +26,8 @@ func balances() []balance {
 		{"rolls", checkRolls},
 		{"stock", checkStock},
 		{"shipped", checkShipped},
+		{"pieces", checkPieces},
+		{"loose pieces", checkLoose},
 	}
 }
 

@@ -1,0 +1,255 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strconv"
+	"time"
+
+	"gorm.io/gorm"
+
+	"blankwright/scheduler/shop"
+)
+
+// The states of a released task.
+const (
+	TaskWaiting = "waiting"
+	TaskBegun   = "begun"
+	TaskDone    = "done"
+)
+
+// A Task is a released task: as it was planned, and as it stands.
+type Task struct {
+	ID       int64
+	Load     string
+	Product  string
+	Section  string
+	Stage    string
+	Prepreg  string // of a cut task
+	Mandrel  string // the type; of a tack task what to take, of a pull task what to give back
+	Position int
+	Setup    bool
+	Planned  int // pieces as planned
+	Pieces   int // that it has now; at pull mandrels
+	Live     int // of them good when it begins
+	PlanFrom time.Time
+	PlanTo   time.Time
+	From     time.Time // as reported, or else expected
+	To       time.Time
+	State    string
+	Good     int // once it is done
+	Scrapped int
+	Dead     int
+}
+
+// A FloorLoad is a released load: as it was planned, and as it stands.
+type FloorLoad struct {
+	Planned  shop.Load
+	Release  int64
+	In       time.Time // as reported, or else expected
+	Cure     time.Time
+	CureEnd  time.Time
+	Out      time.Time
+	WentIn   bool
+	CameOut  bool
+	Finished time.Time // when the last of its work was done; zero before
+	Tasks    []Task    // where they are asked for
+}
+
+// Queue returns what a station has on a local day, position by position in the
+// order of the work: what is expected, what was done, and what is in work.
+func (b *Books) Queue(ctx context.Context, station string, day shop.Date) ([]Task, error) {
+	var out []Task
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		var stage shop.Stage
+		if stage.UnmarshalText([]byte(station)) != nil {
+			return notFound("station", station)
+		}
+		h, err := hallOf(tx)
+		if err != nil {
+			return err
+		}
+		from, to := h.day(day)
+		for i := range h.floor.tasks {
+			if t := h.task(i); t.Stage == station && t.Pieces > 0 && t.From.Before(to) && t.To.After(from) {
+				out = append(out, t)
+			}
+		}
+		return nil
+	})
+	slices.SortFunc(out, func(a, b Task) int {
+		return cmp.Or(cmp.Compare(a.Position, b.Position), a.From.Compare(b.From), cmp.Compare(a.ID, b.ID))
+	})
+	return out, doing(err, "queue of %s", station)
+}
+
+// OvenQueue returns the loads that an oven has on a local day, in order.
+func (b *Books) OvenQueue(ctx context.Context, oven string, day shop.Date) ([]FloorLoad, error) {
+	var out []FloorLoad
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		if _, err := takeThing(tx, "oven", oven); err != nil {
+			return err
+		}
+		h, err := hallOf(tx)
+		if err != nil {
+			return err
+		}
+		from, to := h.day(day)
+		for i := range h.floor.loads {
+			l, err := h.load(i)
+			if err != nil {
+				return err
+			}
+			if l.Planned.Oven == oven && h.standsAt(i) && l.In.Before(to) && l.Out.After(from) {
+				out = append(out, l)
+			}
+		}
+		return nil
+	})
+	slices.SortFunc(out, func(a, b FloorLoad) int { return cmp.Or(a.In.Compare(b.In), cmp.Compare(a.Planned.ID, b.Planned.ID)) })
+	return out, doing(err, "queue of oven %s", oven)
+}
+
+// FloorLoads returns the released loads that are not finished, or were lately,
+// in the order in which they go in.
+func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
+	var out []FloorLoad
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		h, err := hallOf(tx)
+		if err != nil {
+			return err
+		}
+		for i := range h.floor.loads {
+			l, err := h.load(i)
+			if err != nil {
+				return err
+			}
+			out = append(out, l)
+		}
+		return nil
+	})
+	slices.SortFunc(out, func(a, b FloorLoad) int { return cmp.Or(a.In.Compare(b.In), cmp.Compare(a.Planned.ID, b.Planned.ID)) })
+	return out, doing(err, "released loads")
+}
+
+// FloorLoad returns a released load with its tasks, by stage and start.
+func (b *Books) FloorLoad(ctx context.Context, id string) (FloorLoad, error) {
+	var out FloorLoad
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		h, err := hallWith(tx, id)
+		if err != nil {
+			return err
+		}
+		i := slices.IndexFunc(h.floor.loads, func(l releasedLoadRow) bool { return l.ID == id })
+		if i < 0 {
+			return notFound("released load", id)
+		}
+		if out, err = h.load(i); err != nil {
+			return err
+		}
+		for k := range h.floor.tasks {
+			if h.floor.tasks[k].Load == id {
+				out.Tasks = append(out.Tasks, h.task(k))
+			}
+		}
+		return nil
+	})
+	return out, doing(err, "released load")
+}
+
+// FloorTask returns a released task.
+func (b *Books) FloorTask(ctx context.Context, id int64) (Task, error) {
+	var out Task
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		var row releasedTaskRow
+		if err := tx.Where("id = ?", id).Take(&row).Error; err != nil {
+			if missing(err) {
+				err = notFound("task", strconv.FormatInt(id, 10))
+			}
+			return err
+		}
+		h, err := hallWith(tx, row.Load)
+		if err != nil {
+			return err
+		}
+		i := slices.IndexFunc(h.floor.tasks, func(t releasedTaskRow) bool { return t.ID == id })
+		if i < 0 {
+			return notFound("task", strconv.FormatInt(id, 10))
+		}
+		out = h.task(i)
+		return nil
+	})
+	return out, doing(err, "task")
+}
+
+// A hall is the floor with the shop that it is in, to be looked at.
+type hall struct {
+	shop  *shop.Shop
+	floor *floor
+}
+
+func hallOf(tx *gorm.DB) (*hall, error) { return hallWith(tx, "") }
+
+// hallWith returns the hall with a load that may be long finished.
+func hallWith(tx *gorm.DB, load string) (*hall, error) {
+	s, err := gather(tx)
+	if err != nil {
+		return nil, err
+	}
+	f, err := floorWith(tx, s, load)
+	return &hall{s, f}, err
+}
+
+// day returns when a local day begins and ends.
+func (h *hall) day(day shop.Date) (from, to time.Time) {
+	zone := h.shop.Zone()
+	return minute(shop.At(day, 0, zone)), minute(shop.At(day+1, 0, zone))
+}
+
+func minute(m int64) time.Time { return time.Unix(m*60, 0).UTC() }
+
+// task returns a task of the hall as it stands.
+func (h *hall) task(i int) Task {
+	row, times := &h.floor.tasks[i], h.floor.standing.Tasks[i]
+	out := Task{
+		ID: row.ID, Load: row.Load, Section: row.Section, Stage: row.Stage, Prepreg: row.Prepreg, Position: row.Position,
+		Setup: row.Setup, Planned: row.Pieces, Pieces: times.Pieces, Live: times.Live,
+		PlanFrom: instant(row.Starts), PlanTo: instant(row.Ends), From: times.Start.Time().UTC(), To: times.End.Time().UTC(),
+		State: TaskWaiting, Good: row.Good, Scrapped: row.Scrapped, Dead: row.Dead,
+	}
+	product, section := sectionOf(h.shop, row.Section)
+	if product != nil {
+		out.Product = product.ID
+		if stage := row.stage(); stage == shop.Tack || stage == shop.Pull {
+			out.Mandrel = section.Mandrel
+		}
+	}
+	switch {
+	case row.Done != nil:
+		out.State = TaskDone
+		out.From, out.To = instant(*row.Begun), instant(*row.Done)
+	case row.Begun != nil:
+		out.State = TaskBegun
+		out.From = instant(*row.Begun)
+	}
+	return out
+}
+
+// load returns a load of the hall as it stands, without its tasks.
+func (h *hall) load(i int) (FloorLoad, error) {
+	row, times := &h.floor.loads[i], h.floor.standing.Loads[i]
+	planned, err := row.planned()
+	return FloorLoad{
+		Planned: planned, Release: row.Release,
+		In: times.In.Time().UTC(), Cure: times.CureStart.Time().UTC(), CureEnd: times.CureEnd.Time().UTC(), Out: times.Out.Time().UTC(),
+		WentIn: row.InAt != nil, CameOut: row.OutAt != nil, Finished: optional(row.Finished),
+	}, err
+}
+
+// standsAt reports whether a load of the hall was, or will be, in an oven: one
+// whose pieces were all scrapped before is not.
+func (h *hall) standsAt(i int) bool {
+	row := &h.floor.loads[i]
+	return row.OutAt != nil || row.Finished == nil
+}

@@ -1,0 +1,59 @@
+package store
+
+import (
+	"context"
+	"time"
+
+	"gorm.io/gorm"
+
+	"blankwright/scheduler/shop"
+)
+
+// A Snapshot is the shop as a plan begins from it, and what the planner has to
+// know beside.
+type Snapshot struct {
+	Shop     *shop.Shop
+	Troubles []Trouble
+}
+
+// A Trouble is something released that can no longer happen as it was meant.
+type Trouble struct {
+	Kind string // one of package carry's
+	Load string
+	Task int64  // 0 where the whole load has it
+	What string // is wrong, with its numbers
+	Mend string // what would mend it
+	At   time.Time
+}
+
+// Snapshot makes a shop file of the books at this instant: stock and loose
+// pieces, open demand, rolls with what is left and until when they are good,
+// mandrels, and the released work, at the times that were reported and, where
+// reality has overtaken it, moved on to what is still possible. It is always a
+// valid shop.
+func (b *Books) Snapshot(ctx context.Context) (*Snapshot, error) {
+	out := new(Snapshot)
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		if out.Shop, err = assemble(tx); err != nil {
+			return err
+		}
+		h, err := hallOf(tx)
+		if err == nil {
+			out.Troubles = h.troubles()
+		}
+		return err
+	})
+	return out, doing(err, "snapshot")
+}
+
+func (h *hall) troubles() []Trouble {
+	var out []Trouble
+	for _, t := range h.floor.standing.Troubles {
+		told := Trouble{Kind: t.Kind, Load: t.Load, What: t.What, Mend: t.Mend, At: t.At.Time().UTC()}
+		if t.Task >= 0 {
+			told.Task = h.floor.tasks[t.Task].ID
+		}
+		out = append(out, told)
+	}
+	return out
+}
