@@ -129,9 +129,14 @@ func (f *floor) addLoads() {
 	for i := range f.w.Loads {
 		l := &load{Load: &f.w.Loads[i], index: i, racks: map[string]int{}}
 		l.oven, l.rest = ovens[l.Planned.Oven], int64(rests[l.Planned.Profile])
+		if l.oven == nil {
+			continue
+		}
 		l.open, l.sought = f.diary.calendar(l.oven.Calendar, nil), ever
 		for _, use := range l.Planned.Racks {
-			l.racks[use.Rack]++
+			if f.racks[use.Rack] != nil {
+				l.racks[use.Rack]++
+			}
 		}
 		f.loads = append(f.loads, l)
 	}

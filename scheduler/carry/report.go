@@ -14,13 +14,16 @@ func (f *floor) report() *Standing {
 	out := &Standing{
 		Stations: f.stations(),
 		Tasks:    make([]TaskTimes, len(f.tasks)),
-		Loads:    make([]LoadTimes, len(f.loads)),
+		Loads:    make([]LoadTimes, len(f.w.Loads)),
 		Troubles: f.troubles,
 	}
 	var released shop.Released
-	for i, l := range f.loads {
+	for i := range out.Loads {
+		out.Loads[i].Over = true // but for those below
+	}
+	for _, l := range f.loads {
 		times := LoadTimes{In: f.instant(l.in), CureStart: f.instant(l.cure), CureEnd: f.instant(l.cureEnd), Out: f.instant(l.out), Over: l.over}
-		out.Loads[i] = times
+		out.Loads[l.index] = times
 		if !l.over {
 			carried := l.Planned
 			carried.In, carried.CureStart, carried.CureEnd, carried.Out = times.In, times.CureStart, times.CureEnd, times.Out

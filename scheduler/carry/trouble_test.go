@@ -146,3 +146,20 @@ func TestOn_Hollow(t *testing.T) {
 		t.Errorf("left are %+v, %v", got.Released, got.Troubles)
 	}
 }
+
+// Work of an oven, a rack or a section that the shop has given up is left out.
+func TestOn_GivenUp(t *testing.T) {
+	s, w := bare()
+	s.Racks = nil
+	if got := carry.On(s, w); got.Released == nil || len(got.Troubles) > 0 {
+		t.Errorf("without the rack: %+v", got)
+	}
+	s.Products[0].Sections = nil
+	if got := carry.On(s, w); !got.Tasks[0].Over || got.Loads[0].Over {
+		t.Errorf("without the section: %+v", got)
+	}
+	s.Ovens = nil
+	if got := carry.On(s, w); got.Released != nil || !got.Loads[0].Over {
+		t.Errorf("without the oven: %+v", got)
+	}
+}

@@ -3,8 +3,9 @@ package carry
 import "blankwright/scheduler/shop"
 
 // Work is released work: each load and task as it was planned, and what was
-// reported of it. Tasks of loads that are not there are left out of all that
-// is carried on.
+// reported of it. A load of an oven that the shop has no more is left out of
+// all that is carried on, and so are tasks of loads and sections that are not
+// there.
 type Work struct {
 	Loads []Load
 	Tasks []Task
@@ -62,8 +63,7 @@ type LoadTimes struct {
 }
 
 // On carries work on to what is possible from the shop's now. The shop is one
-// that shop.Read accepts, and names all that the work refers to; what it says
-// itself under Released is not looked at. Neither argument is changed.
+// that shop.Read accepts; what it says itself under Released is not looked at. Neither argument is changed.
 func On(s *shop.Shop, w Work) *Standing {
 	f := newFloor(s, w)
 	f.standing()
