@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// keys of what a request carries
+// Keys of what a request carries.
 type (
 	actorKey   struct{}
 	requestKey struct{}

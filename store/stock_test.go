@@ -102,8 +102,9 @@ func TestLevel_Restock(t *testing.T) {
 		{"a claim", func() {
 			must[store.Claim](t)(b.EnterClaim(t.Context(), store.NewClaim{Product: "ONE", Sold: day(-300), Failed: day(-2), Reason: "split"}))
 		}, store.Holding{OnHand: 4, Wanted: 3, Level: 4, Kept: 1, Short: 3}, 32},
-		{"the claim is cancelled", func() { must[store.Line](t)(b.CancelLine(t.Context(), "C-00001", 0)) },
-			store.Holding{OnHand: 4, Wanted: 2, Level: 4, Kept: 2, Short: 2}, 32},
+		{"the claim is cancelled", func() {
+			must[store.Line](t)(b.CancelLine(t.Context(), "C-00001", 0))
+		}, store.Holding{OnHand: 4, Wanted: 2, Level: 4, Kept: 2, Short: 2}, 32},
 		{"the line changes product", func() {
 			must[store.Line](t)(b.ChangeLine(t.Context(), "O-00001/1", sets(5, "ONE", 9), 0))
 		}, store.Holding{OnHand: 4, Level: 4, Kept: 4}, 0},

@@ -76,7 +76,11 @@ func TestOpen_InUse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer reader.Close()
+	defer func() {
+		if err := reader.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
 	note(t, t.Context(), b, "one")
 	wantNotes(t, reader, "one")
 	if _, err := reader.Note(t.Context(), "two"); err == nil {

@@ -19,8 +19,8 @@ func (b *Books) write(ctx context.Context, change func(tx *gorm.DB) error) error
 	if b.writer == nil {
 		return errors.New("the books are open to read only")
 	}
-	err := b.writer.WithContext(b.at(ctx)).Transaction(func(tx *gorm.DB) error {
-		if err := change(tx); err != nil {
+	err := b.writer.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
+		if err := change(b.atMoment(tx)); err != nil {
 			return err
 		}
 		if trial(ctx) {
@@ -39,13 +39,17 @@ func (b *Books) write(ctx context.Context, change func(tx *gorm.DB) error) error
 
 // read runs one transaction that sees the books at one instant.
 func (b *Books) read(ctx context.Context, look func(tx *gorm.DB) error) error {
-	return b.reader.WithContext(b.at(ctx)).Transaction(look)
+	return b.reader.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
+		return look(b.atMoment(tx))
+	})
 }
 
-// at gives a transaction its moment, to the millisecond, which is what the
-// books hold.
-func (b *Books) at(ctx context.Context) context.Context {
-	return context.WithValue(ctx, momentKey{}, b.now().UTC().Truncate(time.Millisecond))
+// atMoment gives a transaction its moment, to the millisecond, which is what
+// the books hold. It is taken when the transaction has begun, not when it began
+// to wait for its turn, so that changes have the order of their moments.
+func (b *Books) atMoment(tx *gorm.DB) *gorm.DB {
+	moment := b.now().UTC().Truncate(time.Millisecond)
+	return tx.WithContext(context.WithValue(tx.Statement.Context, momentKey{}, moment))
 }
 
 // now is a transaction's moment.

@@ -74,38 +74,40 @@ func sound(ctx context.Context, db querier) error {
 }
 
 func integrity(ctx context.Context, db querier) error {
-	rows, err := db.QueryContext(ctx, "PRAGMA integrity_check(20)")
-	if err != nil {
-		return fmt.Errorf("integrity: %w", err)
-	}
-	defer rows.Close()
-	var found []error
-	for rows.Next() {
+	return eachRow(ctx, db, "PRAGMA integrity_check(20)", func(rows *sql.Rows) (found, err error) {
 		var line string
-		if err := rows.Scan(&line); err != nil {
-			return err
+		if err := rows.Scan(&line); err != nil || line == "ok" {
+			return nil, err
 		}
-		if line != "ok" {
-			found = append(found, errors.New("integrity: "+line))
-		}
-	}
-	return errors.Join(append(found, rows.Err())...)
+		return errors.New("integrity: " + line), nil
+	})
 }
 
 func foreignKeys(ctx context.Context, db querier) error {
-	rows, err := db.QueryContext(ctx, "PRAGMA foreign_key_check")
-	if err != nil {
-		return fmt.Errorf("foreign keys: %w", err)
-	}
-	defer rows.Close()
-	var found []error
-	for rows.Next() {
+	return eachRow(ctx, db, "PRAGMA foreign_key_check", func(rows *sql.Rows) (found, err error) {
 		var table, parent string
 		var row, key sql.NullInt64
 		if err := rows.Scan(&table, &row, &parent, &key); err != nil {
-			return err
+			return nil, err
 		}
-		found = append(found, fmt.Errorf("row %d of %s refers to nothing in %s", row.Int64, table, parent))
+		return fmt.Errorf("row %d of %s refers to nothing in %s", row.Int64, table, parent), nil
+	})
+}
+
+// eachRow returns all that is found in the rows of a query, or the error that
+// kept it from looking.
+func eachRow(ctx context.Context, db querier, query string, look func(*sql.Rows) (found, err error)) error {
+	rows, err := db.QueryContext(ctx, query)
+	if err != nil {
+		return fmt.Errorf("%s: %w", query, err)
 	}
-	return errors.Join(append(found, rows.Err())...)
+	var all []error
+	for rows.Next() {
+		found, err := look(rows)
+		if err != nil {
+			return errors.Join(err, rows.Close())
+		}
+		all = append(all, found)
+	}
+	return errors.Join(append(all, rows.Err(), rows.Close())...)
 }
