@@ -71,6 +71,7 @@ func New(c Config) (*Server, error) {
 	s.tick = runs.NewTick(desk, s.runs, c.Now, log)
 	s.engine.ContextWithFallback = true
 	s.engine.HandleMethodNotAllowed = true
+	s.engine.UseRawPath = true // an id may hold a slash, which a path has as %2F
 	s.engine.RedirectTrailingSlash = false
 	if err := s.engine.SetTrustedProxies(c.Proxies); err != nil {
 		return nil, fmt.Errorf("proxies: %w", err)

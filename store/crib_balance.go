@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -14,6 +15,33 @@ import (
 // MandrelCounts are how many mandrels are where: In is in the crib, Out on
 // loads, Held elsewhere in the shop or at the grinder's. All are all.
 type MandrelCounts struct{ In, Out, Held, Scrapped, All int }
+
+// MandrelCounts returns how many mandrels of each type are where, all types of
+// the shop included.
+func (b *Books) MandrelCounts(ctx context.Context) (map[string]MandrelCounts, error) {
+	out := map[string]MandrelCounts{}
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		types, err := mandrelTypes(tx)
+		if err != nil {
+			return err
+		}
+		for _, kind := range types {
+			out[kind] = MandrelCounts{}
+		}
+		var rows []struct {
+			Type, Place string
+			Count       int
+		}
+		err = tx.Model(&mandrelRow{}).Select("type, place, count(*) AS count").Group("type, place").Scan(&rows).Error
+		for _, r := range rows {
+			counts := out[r.Type]
+			counts.add(crib.Place(r.Place), r.Count)
+			out[r.Type] = counts
+		}
+		return err
+	})
+	return out, doing(err, "mandrel counts")
+}
 
 // add counts so many mandrels at a place.
 func (c *MandrelCounts) add(place crib.Place, count int) {

@@ -96,6 +96,7 @@ type MandrelFilter struct {
 	Type  string
 	Place crib.Place
 	Load  string // those issued to it
+	Due   bool   // only those that are due for something
 	After string // ids that come after this one: the next page
 	Limit int    // 0 is MaxPage
 }
@@ -132,6 +133,10 @@ func (f MandrelFilter) apply(tx *gorm.DB) *gorm.DB {
 	}
 	if f.After != "" {
 		tx = tx.Where("id > ?", f.After)
+	}
+	if f.Due {
+		tx = tx.Where(`place <> ? AND EXISTS (SELECT 1 FROM mandrel_limits AS l WHERE l.type = mandrels.type AND
+			(l.recoat > 0 AND since_recoat >= l.recoat OR l.inspection > 0 AND since_inspection >= l.inspection))`, crib.Scrapped)
 	}
 	return tx
 }

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"errors"
 
 	"gorm.io/gorm"
 
@@ -10,10 +9,28 @@ import (
 )
 
 // A MandrelChange corrects what the books say of a mandrel beside its place.
+// What is nil stays as it is.
 type MandrelChange struct {
-	Type   string
-	Cycles crib.Cycles
-	Remark string
+	Type                              *string
+	All, SinceRecoat, SinceInspection *int // cycles
+	Remark                            string
+}
+
+// of returns a mandrel after the change.
+func (c MandrelChange) of(m crib.Mandrel) crib.Mandrel {
+	m.Type = otherwise(c.Type, m.Type)
+	m.All = otherwise(c.All, m.All)
+	m.SinceRecoat = otherwise(c.SinceRecoat, m.SinceRecoat)
+	m.SinceInspection = otherwise(c.SinceInspection, m.SinceInspection)
+	return m
+}
+
+// otherwise returns what was stated, or else what was there before.
+func otherwise[T any](stated *T, before T) T {
+	if stated == nil {
+		return before
+	}
+	return *stated
 }
 
 // ChangeMandrel corrects a mandrel that is neither issued nor scrapped.
@@ -24,14 +41,16 @@ func (b *Books) ChangeMandrel(ctx context.Context, id string, c MandrelChange, r
 		if err != nil {
 			return err
 		}
-		if err := errors.Join(checkRev(kindMandrel, id, rev, row.Rev), c.check(tx)); err != nil {
+		after := c.of(row.mandrel())
+		if err := checkRev(kindMandrel, id, rev, row.Rev); err != nil {
+			return err
+		}
+		if err := checkCorrected(tx, after); err != nil {
 			return err
 		}
 		if place := crib.Place(row.Place); place == crib.Issued || place == crib.Scrapped {
 			return conflict("%s is %s, so it cannot be corrected", id, place)
 		}
-		after := row.mandrel()
-		after.Type, after.Cycles = c.Type, c.Cycles
 		if err := row.book(tx, after, mandrelMoveRow{At: millis(tx), Move: corrected, Remark: c.Remark}); err != nil {
 			return err
 		}
@@ -42,11 +61,11 @@ func (b *Books) ChangeMandrel(ctx context.Context, id string, c MandrelChange, r
 	return out, doing(err, "change mandrel")
 }
 
-func (c MandrelChange) check(tx *gorm.DB) error {
+func checkCorrected(tx *gorm.DB, m crib.Mandrel) error {
 	var found findings
-	if err := found.refersTo(tx, "type", kindMandrelType, "mandrel type", c.Type); err != nil {
+	if err := found.refersTo(tx, "type", kindMandrelType, "mandrel type", m.Type); err != nil {
 		return err
 	}
-	found.cycles(c.Cycles)
+	found.cycles(m.Cycles)
 	return found.err()
 }

@@ -3,6 +3,7 @@ package store_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -234,6 +235,10 @@ func TestMandrelLimits(t *testing.T) {
 	if m := mandrel(t, b, "m1"); len(m.Dues) != 1 || m.Dues[0].Move != crib.Recoat {
 		t.Errorf("due: %+v", m.Dues)
 	}
+	due, err := b.Mandrels(t.Context(), store.MandrelFilter{Due: true})
+	if err != nil || len(due) != 1 || due[0].ID != "m1" {
+		t.Errorf("due are %+v, %v", due, err)
+	}
 	if s := exported(t, b); s.Mandrels[0].State != "due" {
 		t.Errorf("the file says %+v", s.Mandrels[0])
 	}
@@ -273,12 +278,15 @@ func TestAddMandrel(t *testing.T) {
 	if got := pathsOf(err); got != "id type place since_recoat" {
 		t.Errorf("problems at %s: %v", got, err)
 	}
-	changed, err := b.ChangeMandrel(t.Context(), "old", store.MandrelChange{Type: "mandrel", Cycles: crib.Cycles{All: 210}}, 1)
-	if err != nil || changed.Type != "mandrel" || changed.All != 210 || changed.Rev != 2 {
+	changed, err := b.ChangeMandrel(t.Context(), "old", store.MandrelChange{Type: new("mandrel"), All: new(210)}, 1)
+	if err != nil || changed.Type != "mandrel" || changed.All != 210 || changed.SinceRecoat != 12 || changed.Rev != 2 {
 		t.Errorf("%+v, %v", changed, err)
 	}
-	if _, err := b.ChangeMandrel(t.Context(), "old", store.MandrelChange{Type: "odd"}, 1); !errors.Is(err, store.ErrStale) {
+	if _, err := b.ChangeMandrel(t.Context(), "old", store.MandrelChange{Type: new("odd")}, 1); !errors.Is(err, store.ErrStale) {
 		t.Errorf("changed from revision 1: %v", err)
+	}
+	if _, err := b.ChangeMandrel(t.Context(), "old", store.MandrelChange{Type: new("none"), All: new(1)}, 0); pathsOf(err) != "type since_recoat since_inspection" {
+		t.Errorf("changed to what cannot be: %v", err)
 	}
 	listed, err := b.Mandrels(t.Context(), store.MandrelFilter{Type: "mandrel", After: "m3"})
 	if err != nil || len(listed) != 3 || listed[2].ID != "old" {
@@ -329,7 +337,7 @@ func TestImport_Mandrels(t *testing.T) {
 // The very mandrels for a load are named, less those that it has.
 func TestPick(t *testing.T) {
 	b, _ := openCrib(t)
-	if _, err := b.ChangeMandrel(t.Context(), "m1", store.MandrelChange{Type: "mandrel", Cycles: crib.Cycles{All: 3}}, 0); err != nil {
+	if _, err := b.ChangeMandrel(t.Context(), "m1", store.MandrelChange{All: new(3)}, 0); err != nil {
 		t.Fatal(err)
 	}
 	move(t, b, crib.Order{Move: crib.Issue, Load: "L1"}, "m2")
@@ -355,14 +363,30 @@ func TestMandrelsAhead(t *testing.T) {
 	b, clock := openCrib(t)
 	move(t, b, crib.Order{Move: crib.Issue, Load: "L1"}, "m2", "m3")
 	move(t, b, crib.Order{Move: crib.Clean, Until: clock.Now().Add(30 * time.Hour)}, "m4")
-	got, err := b.MandrelsAhead(t.Context(), exported(t, b).Released.Tasks, 2)
+	s := exported(t, b)
+	planned := workOf(s, "L2", 2, 26*60).Tasks
+	past := workOf(s, "L3", 4, -60).Tasks // was never released
+	got, err := b.MandrelsAhead(t.Context(), slices.Concat(past, planned, s.Released.Tasks), 2)
 	day := shop.DateOf(clock.Now())
 	want := []crib.Outlook{
 		{Type: "mandrel", Date: day, Ready: 4, Away: 1, Needed: 3},
-		{Type: "mandrel", Date: day + 1, Ready: 5},
+		{Type: "mandrel", Date: day + 1, Ready: 5, Needed: 2},
 		{Type: "odd", Date: day, Ready: 1},
 		{Type: "odd", Date: day + 1, Ready: 1},
 	}
+	if diff := cmp.Diff(want, got); diff != "" || err != nil {
+		t.Errorf("%v (-want +got)\n%s", err, diff)
+	}
+}
+
+// Every mandrel is counted where it is, and in all.
+func TestMandrelCounts(t *testing.T) {
+	b, _ := openCrib(t)
+	move(t, b, crib.Order{Move: crib.Issue, Load: "L1"}, "m1", "m2")
+	move(t, b, crib.Order{Move: crib.Recoat}, "m3")
+	move(t, b, crib.Order{Move: crib.Scrap, Remark: "snapped"}, "m4")
+	got, err := b.MandrelCounts(t.Context())
+	want := map[string]store.MandrelCounts{"mandrel": {In: 1, Out: 2, Held: 1, Scrapped: 1, All: 5}, "odd": {In: 1, All: 1}}
 	if diff := cmp.Diff(want, got); diff != "" || err != nil {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
 	}

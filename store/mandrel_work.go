@@ -178,12 +178,12 @@ func (f PickFilter) check(needs []crib.Need) error {
 }
 
 // MandrelsAhead returns the outlook of every mandrel type on so many days,
-// today first. tasks are those of the plan that tells the need, released work
-// included.
+// today first. tasks are those of the plan that tells the need beside the
+// released work, of which the books know better.
 func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error) {
 	var out []crib.Outlook
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		s, err := catalog(tx)
+		s, err := assemble(tx)
 		if err != nil {
 			return err
 		}
@@ -199,8 +199,31 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 		for i, kind := range s.MandrelTypes {
 			types[i] = kind.ID
 		}
-		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, crib.Needs(s, tasks), mandrels, limits)
+		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, crib.Needs(s, tasksAhead(s, tasks)), mandrels, limits)
 		return nil
 	})
 	return out, doing(err, "mandrels ahead")
+}
+
+// tasksAhead returns the released tasks of a shop, and those of a plan's other
+// loads that are still to begin: one that was not released in time is not
+// worked as it was planned.
+func tasksAhead(s *shop.Shop, planned []shop.Task) []shop.Task {
+	var out []shop.Task
+	known := map[string]bool{}
+	if s.Released != nil {
+		out = append(out, s.Released.Tasks...)
+		for _, l := range s.Released.Loads {
+			known[l.ID] = true
+		}
+	}
+	for _, t := range planned {
+		known[t.Load] = known[t.Load] || t.Start.Minute < s.Now.Minute
+	}
+	for _, t := range planned {
+		if !known[t.Load] {
+			out = append(out, t)
+		}
+	}
+	return out
 }

@@ -189,27 +189,23 @@ func (r NewRoll) check(tx *gorm.DB) error {
 	if err != nil {
 		return err
 	}
-	if r.M2 <= 0 || r.M2 > strict.Most {
+	if !(r.M2 > 0 && r.M2 <= strict.Most) { // so written, it refuses what is no number
 		found.say("m2", "is %g, but must be above 0 and at most %d", r.M2, strict.Most)
 	}
-	if r.Used < 0 {
-		found.say("used_minutes", "is %d, but must be at least 0", int64(r.Used/time.Minute))
-	}
+	found.take(crib.LimitProblems("used_minutes", r.Used))
 	found.lives(r.From, r.Shelf, r.Limit, r.Thaw)
 	return found.err()
 }
 
 // lives reports what is wrong with how long a roll lasts.
 func (f *findings) lives(from, shelf time.Time, limit, thaw time.Duration) {
-	if !shelf.After(from) {
+	wrong := append(crib.InstantProblems("from", from), crib.InstantProblems("expires", shelf)...)
+	if len(wrong) == 0 && !shelf.After(from) {
 		f.say("expires", "%s is not after the roll came, at %s", clock(shelf), clock(from))
 	}
-	if limit < 0 {
-		f.say("out_time_minutes", "is %d, but must be at least 0", int64(limit/time.Minute))
-	}
-	if thaw < 0 {
-		f.say("thaw_minutes", "is %d, but must be at least 0", int64(thaw/time.Minute))
-	}
+	f.take(wrong)
+	f.take(crib.LimitProblems("out_time_minutes", limit))
+	f.take(crib.LimitProblems("thaw_minutes", thaw))
 }
 
 // enterRolls writes new rolls, each with its first move.

@@ -5,16 +5,29 @@ import (
 	"time"
 
 	"gorm.io/gorm"
+
+	"blankwright/store/crib"
 )
 
-// A RollChange corrects what the books say of a roll beside its moves.
+// A RollChange corrects what the books say of a roll beside its moves. What is
+// nil stays as it is.
 type RollChange struct {
-	Lot    string
-	From   time.Time
-	Shelf  time.Time
-	Limit  time.Duration
-	Thaw   time.Duration
+	Lot    *string
+	From   *time.Time
+	Shelf  *time.Time
+	Limit  *time.Duration
+	Thaw   *time.Duration
 	Remark string
+}
+
+// of returns a roll after the change.
+func (c RollChange) of(r crib.Roll) crib.Roll {
+	r.Lot = otherwise(c.Lot, r.Lot)
+	r.From = otherwise(c.From, r.From)
+	r.Shelf = otherwise(c.Shelf, r.Shelf)
+	r.Limit = otherwise(c.Limit, r.Limit)
+	r.Thaw = otherwise(c.Thaw, r.Thaw)
+	return r
 }
 
 // ChangeRoll corrects a roll that is not gone.
@@ -31,13 +44,12 @@ func (b *Books) ChangeRoll(ctx context.Context, id string, c RollChange, rev int
 		if row.Gone {
 			return conflict("%s is gone, so it cannot be corrected", id)
 		}
+		after := c.of(row.roll())
 		var found findings
-		found.lives(c.From, c.Shelf, c.Limit, c.Thaw)
+		found.lives(after.From, after.Shelf, after.Limit, after.Thaw)
 		if err := found.err(); err != nil {
 			return err
 		}
-		after := row.roll()
-		after.Lot, after.From, after.Shelf, after.Limit, after.Thaw = c.Lot, c.From, c.Shelf, c.Limit, c.Thaw
 		if err := row.book(tx, after, rollMoveRow{At: millis(tx), Move: corrected, Remark: c.Remark}); err != nil {
 			return err
 		}

@@ -156,7 +156,7 @@ func TestAddRoll(t *testing.T) {
 	if got := pathsOf(err); got != "id prepreg m2 used_minutes expires out_time_minutes thaw_minutes" {
 		t.Errorf("problems at %s: %v", got, err)
 	}
-	change := store.RollChange{Lot: "8", From: clock.Now(), Shelf: clock.Now().Add(days), Remark: "label misread"}
+	change := store.RollChange{Lot: new("8"), Limit: new(time.Duration(0)), Shelf: new(clock.Now().Add(days)), Remark: "label misread"}
 	changed, err := b.ChangeRoll(t.Context(), "r1", change, 1)
 	if err != nil || changed.Lot != "8" || changed.Limit != 0 || !changed.GoodTil.Equal(clock.Now().Add(days)) || changed.Rev != 2 {
 		t.Errorf("%+v, %v", changed, err)
@@ -164,7 +164,7 @@ func TestAddRoll(t *testing.T) {
 	if _, err := b.ChangeRoll(t.Context(), "r1", change, 1); !errors.Is(err, store.ErrStale) {
 		t.Errorf("changed from revision 1: %v", err)
 	}
-	change.Shelf = clock.Now()
+	change.Shelf = new(clock.Now())
 	if _, err := b.ChangeRoll(t.Context(), "r1", change, 2); pathsOf(err) != "expires" {
 		t.Errorf("never good: %v", err)
 	}

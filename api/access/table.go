@@ -78,6 +78,33 @@ var table = map[string]set{
 	"read-tick":          anyone,
 	"change-tick":        planner | admin,
 	"list-ticks":         anyone,
+
+	// The crib: mandrels and rolls. Stations take tools and material, and give
+	// them back; what is wrong with either the crib decides.
+	"list-mandrels":        anyone,
+	"read-mandrel":         anyone,
+	"read-mandrel-history": anyone,
+	"add-mandrel":          planner | crib,
+	"change-mandrel":       planner | crib,
+	"issue-mandrels":       planner | crib | station,
+	"return-mandrels":      planner | crib | station,
+	"move-mandrels":        planner | crib,
+	"pick-mandrels":        anyone,
+	"read-mandrels-ahead":  anyone,
+	"count-mandrels":       anyone,
+	"list-mandrel-limits":  anyone,
+	"set-mandrel-limit":    planner | crib,
+	"list-rolls":           anyone,
+	"read-roll":            anyone,
+	"read-roll-history":    anyone,
+	"add-roll":             planner | crib,
+	"change-roll":          planner | crib,
+	"take-out-roll":        planner | crib | station,
+	"put-in-roll":          planner | crib | station,
+	"draw-roll":            planner | crib | station,
+	"hold-roll":            planner | crib | station,
+	"clear-roll":           planner | crib,
+	"discard-roll":         planner | crib,
 }
 
 // Known reports whether the table has a row for an operation.

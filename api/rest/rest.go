@@ -51,6 +51,9 @@ var resources = []func(*routes){
 	needs,
 	notices,
 	tick,
+	mandrels,
+	cribWork,
+	rolls,
 }
 
 // routes is what a resource adds its operations to.

@@ -117,7 +117,7 @@ func (o Order) untilProblems() strict.Problems {
 	case !o.Until.After(o.At):
 		return strict.Problems{{Path: "until", Message: "is not after the move, at " + o.At.UTC().Format(time.RFC3339)}}
 	}
-	return nil
+	return InstantProblems("until", o.Until)
 }
 
 // Possible returns the moves that lead on from where the mandrel is. One that

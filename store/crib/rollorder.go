@@ -34,12 +34,18 @@ func (o RollOrder) Problems() strict.Problems {
 		return out
 	}
 	switch draw := o.Move == Draw; {
-	case draw && (o.M2 <= 0 || o.M2 > strict.Most):
-		say("m2", "is %g, but a draw takes more than 0", o.M2)
+	case draw && !(o.M2 > 0 && o.M2 <= strict.Most): // so written, it refuses what is no number
+		say("m2", "is %g, but must be above 0 and at most %d", o.M2, strict.Most)
 	case !draw && o.M2 != 0:
 		say("m2", "stands with a draw only, not with %s", o.Move)
 	}
-	if o.Move != Clear && o.Limit != 0 {
+	switch {
+	case o.Move == Clear:
+		out = append(out, LimitProblems("out_time_minutes", o.Limit)...)
+		if !o.Shelf.IsZero() {
+			out = append(out, InstantProblems("expires", o.Shelf)...)
+		}
+	case o.Limit != 0:
 		say("out_time_minutes", "stands with a clear only, not with %s", o.Move)
 	}
 	if o.Move != Clear && !o.Shelf.IsZero() {
