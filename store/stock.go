@@ -7,6 +7,7 @@ import (
 	"gorm.io/gorm"
 
 	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
 )
 
 // Why stock moves. The first four are written by what they are about; the
@@ -61,8 +62,11 @@ func moveStock(tx *gorm.DB, product string, pieces int, why, ref, note string) (
 	if err != nil {
 		return StockMove{}, err
 	}
-	if hand+pieces < 0 {
+	switch {
+	case hand+pieces < 0:
 		return StockMove{}, conflict("there are %d of product %q in stock, not %d", hand, product, -pieces)
+	case hand+pieces > strict.Most:
+		return StockMove{}, conflict("%d more of product %q are more than books can count, which is %d", pieces, product, strict.Most)
 	}
 	row := stockRow{
 		At: millis(tx), Actor: actor(tx.Statement.Context), Product: product, Pieces: pieces, Why: why, Ref: ref, Note: note,

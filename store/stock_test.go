@@ -10,6 +10,7 @@ import (
 	"gorm.io/gorm"
 
 	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
 	"blankwright/store"
 	"blankwright/store/storetest"
 )
@@ -48,6 +49,9 @@ func TestMoveStock(t *testing.T) {
 	}
 	if _, err := b.MoveStock(t.Context(), "ONE", -4, store.StockCounted, ""); !errors.Is(err, store.ErrConflict) {
 		t.Errorf("more than there is: %v", err)
+	}
+	if _, err := b.MoveStock(t.Context(), "ONE", strict.Most, store.StockCounted, ""); !errors.Is(err, store.ErrConflict) {
+		t.Errorf("more than a shop file can say: %v", err)
 	}
 	tests := []struct {
 		name, product string

@@ -153,6 +153,12 @@ func putThing(tx *gorm.DB, k kind, id string, body []byte, rev int64) (thingRow,
 	if err != nil {
 		return before, err
 	}
+	if before.Rev == 0 {
+		var p findings
+		if p.id("id", id); p.err() != nil {
+			return before, p.err()
+		}
+	}
 	text, err := judge(tx, k, at, id, body)
 	if err != nil || text == before.Body {
 		return before, err

@@ -116,6 +116,8 @@ func TestPutThing_Problems(t *testing.T) {
 			"calendar": "never", "load_minutes": 1, "unload_minutes": 1, "run_cost": 0, "hour_cost": 0, "doors": 2}`,
 			[]string{"bays", "height_mm", "profiles[1]", "calendar", "doors"},
 		},
+		{"no id", "downtime", "", spareDown, []string{"id"}},
+		{"odd id", "calendar", " a\n", `{}`, []string{"id", "id"}},
 		{"other id", "tape", "t", `{"id": "u", "shrink_from_c": 1, "max_c": 2}`, []string{"id"}},
 		{
 			"own id twice", "product", "NEW", `{"id": "NEW", "name": "n", "finish_days": 0, "stock": 3, "sections": []}`,
