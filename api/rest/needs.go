@@ -4,7 +4,6 @@ import (
 	"context"
 	"time"
 
-	"blankwright/api/runs"
 	"blankwright/scheduler/shop"
 )
 
@@ -45,10 +44,10 @@ func (r *routes) readNeeds(ctx context.Context, in *numbered) (*needsAnswer, err
 	}
 	answer := &needsAnswer{}
 	answer.Body.Mandrels, answer.Body.Rolls = []needBody{}, []rollNeedBody{}
-	for _, n := range runs.Needs(view.Shop, view.Plan) {
+	for _, n := range view.Needs() {
 		answer.Body.Mandrels = append(answer.Body.Mandrels, needBody(n))
 	}
-	for _, roll := range runs.Rolls(view.Shop, view.Plan) {
+	for _, roll := range view.Rolls() {
 		body := rollNeedBody{
 			Roll: roll.Supply.ID, Prepreg: roll.Supply.Prepreg, Drawn: roll.Drawn, Left: roll.Left, Expires: roll.Supply.Expires.Time(),
 		}

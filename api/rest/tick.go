@@ -98,7 +98,7 @@ func (r *routes) answerTick(ctx context.Context) func(store.TickSettings, error)
 			if next, ok := days.NextDue(s.At, r.Now()); ok {
 				body.Next = &next
 			}
-		case err != nil && !errors.Is(err, store.ErrConflict): // which says that the books are empty
+		case err != nil && !errors.Is(err, store.ErrNotFound): // which says that the books are empty
 			return nil, err
 		}
 		return &tickAnswer{ETag: etag(s.Rev), Body: body}, nil

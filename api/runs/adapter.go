@@ -2,6 +2,7 @@ package runs
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -31,11 +32,29 @@ func (d Desk) Release(context.Context, int64, time.Time) error {
 	return errors.New("nothing can be released yet")
 }
 
-// Days returns the shop's working days.
-func (d Desk) Days(ctx context.Context) (Days, error) {
-	s, err := d.Catalog(ctx)
-	if err != nil {
-		return Days{}, err
+// Days returns the shop's working days. It reads no more than it must: it is asked
+// for all the time.
+func (d Desk) Days(ctx context.Context) (days Days, err error) {
+	var settings store.Settings
+	var policy shop.Policy
+	if err := d.thing(ctx, "settings", "settings", &settings); err != nil {
+		return days, err
 	}
-	return Days{Calendar: s.Calendars[s.Policy.ShippingCalendar], Zone: s.Zone()}, nil
+	if err := d.thing(ctx, "policy", "policy", &policy); err != nil {
+		return days, err
+	}
+	if err := d.thing(ctx, "calendar", policy.ShippingCalendar, &days.Calendar); err != nil {
+		return days, err
+	}
+	days.Zone, err = time.LoadLocation(settings.Timezone)
+	return days, err
+}
+
+// thing reads one thing of the catalog.
+func (d Desk) thing(ctx context.Context, kind, id string, into any) error {
+	thing, err := d.Thing(ctx, kind, id)
+	if err != nil {
+		return err
+	}
+	return json.Unmarshal(thing.Body, into)
 }

@@ -18,7 +18,7 @@ type TickBooks interface {
 	TickSettings(ctx context.Context) (store.TickSettings, error)
 	// BeginTicks has ticks be due from now on, unless they are already.
 	BeginTicks(ctx context.Context) error
-	// Days returns the shop's working days; store.ErrConflict as long as the books
+	// Days returns the shop's working days; store.ErrNotFound as long as the books
 	// are empty.
 	Days(ctx context.Context) (Days, error)
 	// BeginTick marks a due time as begun, and returns false where it, or a later
@@ -116,7 +116,7 @@ func (t *Tick) Look(ctx context.Context) error {
 		return nil
 	}
 	days, err := t.books.Days(ctx)
-	if errors.Is(err, store.ErrConflict) {
+	if errors.Is(err, store.ErrNotFound) {
 		return nil // the books are empty yet
 	} else if err != nil {
 		return err

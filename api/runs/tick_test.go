@@ -44,7 +44,7 @@ func (b *tickBooks) BeginTicks(context.Context) error {
 
 func (b *tickBooks) Days(context.Context) (runs.Days, error) {
 	if b.empty {
-		return runs.Days{}, store.ErrConflict
+		return runs.Days{}, store.ErrNotFound
 	}
 	return b.days, nil
 }

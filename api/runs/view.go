@@ -19,6 +19,9 @@ type View struct {
 	Plan      *plan.Plan
 	Report    Report
 	Shippings []Shipping // in the shop's order
+	// Needs and Rolls are reckoned when somebody first asks for them.
+	Needs func() []Need
+	Rolls func() []Roll
 }
 
 // PlanBooks are what views need of the books.
@@ -115,5 +118,7 @@ func (v *Views) read(ctx context.Context, id int64) (*View, error) {
 		return nil, fmt.Errorf("plan %d: %w", id, err)
 	}
 	view.Shippings = Shippings(view.Shop, view.Plan)
+	view.Needs = sync.OnceValue(func() []Need { return Needs(view.Shop, view.Plan) })
+	view.Rolls = sync.OnceValue(func() []Roll { return Rolls(view.Shop, view.Plan) })
 	return view, nil
 }
