@@ -31,7 +31,7 @@ func newBooks(s *shop.Shop) *books {
 	return &books{shop: s, files: map[int64]store.PlanFiles{}, raised: map[int64][]store.Raised{}}
 }
 
-func (b *books) Stock(context.Context, time.Time) (*runs.Stock, error) {
+func (b *books) Stock(context.Context) (*runs.Stock, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	stock := b.stock

@@ -48,7 +48,7 @@ func (m *Manager) make(ctx context.Context, run *Run, ask Ask) (err error) {
 	run.stage(StageStock)
 	stock := &Stock{Shop: ask.Shop}
 	if ask.Shop == nil {
-		if stock, err = m.books.Stock(ctx, m.options.Now()); err != nil {
+		if stock, err = m.books.Stock(ctx); err != nil {
 			return fmt.Errorf("taking stock: %w", err)
 		}
 	}

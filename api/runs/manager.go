@@ -23,8 +23,8 @@ var (
 
 // Books are what a run needs of the shop's books.
 type Books interface {
-	// Stock takes stock of the books at an instant.
-	Stock(ctx context.Context, at time.Time) (*Stock, error)
+	// Stock takes stock of the books as they are now.
+	Stock(ctx context.Context) (*Stock, error)
 	// BeginPlan enters a plan that is being made, and returns its id.
 	BeginPlan(ctx context.Context, why string) (int64, error)
 	// KeepPlan keeps what was made, with the notices that it raises.

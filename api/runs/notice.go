@@ -40,7 +40,7 @@ type Sight struct {
 	Troubles []Trouble
 }
 
-// A DueTool is a mandrel that is due, and for what.
+// A DueTool is a mandrel that is due, and for what: "due for recoating".
 type DueTool struct{ Mandrel, Type, Why string }
 
 // A Trouble is a thing that can no longer happen, and what would mend it.
@@ -230,7 +230,7 @@ func (v *Sight) heldBack(kind, id string) []string {
 func dueTools(due []DueTool) []Notice {
 	var list []Notice
 	for _, d := range due {
-		list = append(list, Notice{NoticeTool, d.Mandrel, fmt.Sprintf("Mandrel %s of %s is due for %s.", d.Mandrel, d.Type, d.Why)})
+		list = append(list, Notice{NoticeTool, d.Mandrel, fmt.Sprintf("Mandrel %s of %s is %s.", d.Mandrel, d.Type, d.Why)})
 	}
 	return list
 }

@@ -51,8 +51,8 @@ func TestNotices(t *testing.T) {
 			v.Report.Late = []runs.LateLine{{Line: "b", Binds: []runs.Bind{{Kind: "material", ID: v.Shop.Prepregs[0].ID}}}}
 		}, runs.NoticeRunsOut, "", "it holds back b."},
 		{"a tool that is due", func(v *runs.Sight) {
-			v.Due = []runs.DueTool{{Mandrel: "M-7", Type: "M", Why: "inspection"}}
-		}, runs.NoticeTool, "M-7", "Mandrel M-7 of M is due for inspection."},
+			v.Due = []runs.DueTool{{Mandrel: "M-7", Type: "M", Why: "due for inspection (9 of 9 cycles)"}}
+		}, runs.NoticeTool, "M-7", "Mandrel M-7 of M is due for inspection (9 of 9 cycles)."},
 		{"released work that cannot happen", func(v *runs.Sight) {
 			v.Troubles = []runs.Trouble{{What: "load 7", Text: "Its oven is down."}}
 		}, runs.NoticeOvertaken, "load 7", "Its oven is down."},
