@@ -36,7 +36,8 @@ func TestDesk_Stock(t *testing.T) {
 	if _, err := d.SetMandrelLimit(ctx, "mandrel", crib.Limits{Inspection: 5}, 0); err != nil {
 		t.Fatal(err)
 	}
-	worn := store.MandrelChange{Type: "mandrel", Cycles: crib.Cycles{All: 6, SinceRecoat: 1, SinceInspection: 6}}
+	six := 6
+	worn := store.MandrelChange{All: &six, SinceInspection: &six}
 	if _, err := d.ChangeMandrel(ctx, "m7", worn, 0); err != nil {
 		t.Fatal(err)
 	}
