@@ -128,23 +128,33 @@ func checkRolls(tx *gorm.DB) error {
 
 // toldOfRoll is what a roll's history adds up to.
 type toldOfRoll struct {
-	left  float64
-	used  time.Duration
-	since *int64 // it was taken out then
+	left           float64
+	used           time.Duration
+	moved          int64  // the last of its moves
+	since, emptied *int64 // it was taken out, or used up, then
 }
 
 func (t *toldOfRoll) take(m rollMoveRow) {
+	t.moved = max(t.moved, m.At)
 	switch m.Move {
 	case entered:
 		t.left, t.used = m.M2, time.Duration(m.Used)*time.Millisecond
 	case string(crib.Draw):
 		t.left -= m.M2
+	case givenBack:
+		t.left += m.M2
+		if t.emptied != nil {
+			t.since, t.emptied = t.emptied, nil
+		}
 	case string(crib.TakeOut):
 		t.since = &m.At
 	}
-	ends := m.Move == string(crib.PutIn) || crib.RollPlace(m.Place) == crib.Gone
-	if ends && t.since != nil {
-		t.used += time.Duration(m.At-*t.since) * time.Millisecond
+	gone := crib.RollPlace(m.Place) == crib.Gone
+	if gone && m.Move == string(crib.Draw) {
+		t.emptied = new(t.moved)
+	}
+	if (gone || m.Move == string(crib.PutIn)) && t.since != nil {
+		t.used += time.Duration(max(0, m.At-*t.since)) * time.Millisecond
 		t.since = nil
 	}
 }
@@ -153,5 +163,9 @@ func (t *toldOfRoll) take(m rollMoveRow) {
 // decimals lose.
 func (t *toldOfRoll) agrees(r crib.Roll) bool {
 	const lost = 1e-4
-	return math.Abs(t.left-r.Left) < lost && t.used == r.Used && (t.since == nil) == r.Frozen()
+	used := t.used
+	if t.since != nil {
+		used += time.Duration(t.moved-*t.since) * time.Millisecond
+	}
+	return math.Abs(t.left-r.Left) < lost && used == r.OutTime(instant(t.moved)) && (t.since == nil) == r.Frozen()
 }

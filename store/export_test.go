@@ -28,3 +28,8 @@ func (b *Books) Draw(ctx context.Context, prepreg string, m2 float64) (good time
 	})
 	return good, lacking, err
 }
+
+// Undraw is undrawPrepreg at the present, for tests.
+func (b *Books) Undraw(ctx context.Context, roll string, m2 float64) error {
+	return b.write(ctx, func(tx *gorm.DB) error { return undrawPrepreg(tx, roll, m2, now(tx), "not cut after all") })
+}

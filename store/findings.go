@@ -28,12 +28,9 @@ func (f *findings) err() error {
 	return f.problems
 }
 
-// newID reports an id that is empty or that a row of a table has already.
+// newID reports an id that cannot be one, or that a row of a table has already.
 func (f *findings) newID(tx *gorm.DB, table, id string) error {
-	if id == "" {
-		f.say("id", "is empty")
-		return nil
-	}
+	f.id("id", id)
 	known, err := exists(tx, table, "id = ?", id)
 	if known {
 		f.say("id", "%q is there already", id)

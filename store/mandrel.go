@@ -229,13 +229,13 @@ func (m NewMandrel) check(tx *gorm.DB) error {
 		found.say("place", "%q is no place; the places are %s", m.Place, choice(crib.Places()))
 	}
 	found.cycles(m.Cycles)
+	found.text("remark", m.Remark, lineLength)
 	return found.err()
 }
 
 // cycles reports counts that cannot be.
 func (f *findings) cycles(c crib.Cycles) {
-	if c.All < 0 {
-		f.say("cycles", "is %d, but must be at least 0", c.All)
+	if f.count("cycles", c.All, 0); c.All < 0 {
 		return
 	}
 	since := func(path string, cycles int) {

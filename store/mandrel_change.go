@@ -45,7 +45,7 @@ func (b *Books) ChangeMandrel(ctx context.Context, id string, c MandrelChange, r
 		if err := checkRev(kindMandrel, id, rev, row.Rev); err != nil {
 			return err
 		}
-		if err := checkCorrected(tx, after); err != nil {
+		if err := checkCorrected(tx, after, c.Remark); err != nil {
 			return err
 		}
 		if place := crib.Place(row.Place); place == crib.Issued || place == crib.Scrapped {
@@ -61,11 +61,12 @@ func (b *Books) ChangeMandrel(ctx context.Context, id string, c MandrelChange, r
 	return out, doing(err, "change mandrel")
 }
 
-func checkCorrected(tx *gorm.DB, m crib.Mandrel) error {
+func checkCorrected(tx *gorm.DB, m crib.Mandrel, remark string) error {
 	var found findings
 	if err := found.refersTo(tx, "type", kindMandrelType, "mandrel type", m.Type); err != nil {
 		return err
 	}
 	found.cycles(m.Cycles)
+	found.text("remark", remark, lineLength)
 	return found.err()
 }

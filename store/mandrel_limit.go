@@ -54,12 +54,8 @@ func (b *Books) SetMandrelLimit(ctx context.Context, kind string, limits crib.Li
 	var out MandrelLimit
 	err := b.write(ctx, func(tx *gorm.DB) error {
 		var found findings
-		if limits.Recoat < 0 {
-			found.say("recoat", "is %d, but must be at least 0", limits.Recoat)
-		}
-		if limits.Inspection < 0 {
-			found.say("inspection", "is %d, but must be at least 0", limits.Inspection)
-		}
+		found.count("recoat", limits.Recoat, 0)
+		found.count("inspection", limits.Inspection, 0)
 		if err := found.err(); err != nil {
 			return err
 		}

@@ -125,6 +125,7 @@ type mover struct {
 func (m *mover) load(which []Seen) error {
 	var found findings
 	found.take(m.order.Problems())
+	found.text("remark", m.order.Remark, lineLength)
 	if m.order.At.After(now(m.tx)) {
 		found.say("at", "%s is still to come", clock(m.order.At))
 	}

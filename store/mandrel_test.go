@@ -391,3 +391,32 @@ func TestMandrelCounts(t *testing.T) {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
 	}
 }
+
+// What failed of the runs that a mandrel was in is on its card; flags spoilt at
+// cut, and loads that it came back from unused, are not.
+func TestMandrelFailures(t *testing.T) {
+	b := newBench(t)
+	load := b.released()
+	move(t, b.Books, crib.Order{Move: crib.Issue, Load: load}, "m1", "m2")
+	move(t, b.Books, crib.Order{Move: crib.Return, Unused: true}, "m2")
+	b.do(b.tasks(load, "TWO-A", "cut")[0], store.Scrap{Reason: "wrong flag", Pieces: 1})
+	b.stage(load, "cut")
+	tack := b.tasks(load, "TWO-A", "tack")[0]
+	b.do(tack, store.Scrap{Reason: "mis-tack", Pieces: 1}, store.Scrap{Reason: "stuck", Pieces: 1})
+	all, err := b.Reports(b.Context(), store.ReportFilter{Task: tack.ID, Limit: 1})
+	b.must(err)
+	_, err = b.Correct(b.Context(), store.Correction{Report: all[0].ID, Good: tack.Pieces - 1, Scrap: []store.Scrap{{Reason: "mis-tack", Pieces: 1}}, Reason: "it was not stuck"})
+	b.must(err)
+	got, err := b.MandrelFailures(b.Context(), "m1")
+	b.must(err)
+	if len(got) != 1 || got[0].Reason != "mis-tack" || got[0].Pieces != 1 || got[0].Stage != "tack" || got[0].Load != load || got[0].Of < tack.Pieces {
+		t.Errorf("of m1 failed %+v", got)
+	}
+	if got, err := b.MandrelFailures(b.Context(), "m2"); err != nil || len(got) != 0 {
+		t.Errorf("of m2 failed %+v, %v", got, err)
+	}
+	if _, err := b.MandrelFailures(b.Context(), "none"); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("no such mandrel: %v", err)
+	}
+	b.must(b.Verify(b.Context()))
+}

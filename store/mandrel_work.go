@@ -42,7 +42,7 @@ func (m *mover) checkLoad() error {
 	wanted, loads := map[string]int{}, map[string]bool{}
 	for _, n := range needs {
 		loads[n.Load] = true
-		if n.Load == m.order.Load {
+		if n.Load == m.order.Load && !n.Over(m.order.At) {
 			wanted[n.Type] += n.Pieces
 		}
 	}
@@ -53,8 +53,8 @@ func (m *mover) checkLoad() error {
 	}
 	for i, row := range m.rows {
 		if wanted[row.Type] == 0 {
-			found.say(fmt.Sprintf("ids[%d]", i), "%s is a %s, of which load %s needs none; it needs %s",
-				row.ID, row.Type, m.order.Load, strings.Join(sortedKeys(wanted), ", "))
+			found.say(fmt.Sprintf("ids[%d]", i), "%s is of type %s, of which load %s needs none; of what it needs %s",
+				row.ID, row.Type, m.order.Load, among(wanted))
 		}
 	}
 	if err := found.err(); err != nil {
@@ -132,8 +132,7 @@ type PickFilter struct {
 // holds reports whether a need is asked for, and is not over.
 func (f PickFilter) holds(n crib.Need, now time.Time) bool {
 	return (len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) &&
-		(f.Until.IsZero() || n.Out.Before(f.Until)) &&
-		(n.Back.IsZero() || n.Back.After(now))
+		(f.Until.IsZero() || n.Out.Before(f.Until)) && !n.Over(now)
 }
 
 // Pick names the very mandrels to issue to released work that does not have
@@ -154,7 +153,7 @@ func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
 			return err
 		}
 		limits, err := limitsByType(tx)
-		needs, mandrels = crib.Outstanding(needs, mandrels)
+		needs, mandrels = crib.Outstanding(needs, mandrels, now(tx))
 		needs = slices.DeleteFunc(needs, func(n crib.Need) bool { return !f.holds(n, now(tx)) })
 		out = crib.Pick(needs, mandrels, limits)
 		return err

@@ -192,6 +192,7 @@ func (r NewRoll) check(tx *gorm.DB) error {
 	if !(r.M2 > 0 && r.M2 <= strict.Most) { // so written, it refuses what is no number
 		found.say("m2", "is %g, but must be above 0 and at most %d", r.M2, strict.Most)
 	}
+	found.text("lot", r.Lot, idLength)
 	found.take(crib.LimitProblems("used_minutes", r.Used))
 	found.lives(r.From, r.Shelf, r.Limit, r.Thaw)
 	return found.err()

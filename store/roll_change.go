@@ -46,6 +46,8 @@ func (b *Books) ChangeRoll(ctx context.Context, id string, c RollChange, rev int
 		}
 		after := c.of(row.roll())
 		var found findings
+		found.text("lot", after.Lot, idLength)
+		found.text("remark", c.Remark, lineLength)
 		found.lives(after.From, after.Shelf, after.Limit, after.Thaw)
 		if err := found.err(); err != nil {
 			return err

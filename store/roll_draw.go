@@ -44,15 +44,17 @@ func drawPrepreg(tx *gorm.DB, prepreg string, m2 float64, at time.Time, why stri
 	return out, nil
 }
 
-// undrawPrepreg gives a roll back what was drawn from it and never cut.
+// givenBack is the move that takes a draw back.
+const givenBack = "given back"
+
+// undrawPrepreg gives a roll back what was drawn from it and never cut. A roll
+// that it had used up is out again, and has been all the while.
 func undrawPrepreg(tx *gorm.DB, roll string, m2 float64, at time.Time, why string) error {
 	row, err := rollRowOf(tx, roll)
 	if err != nil {
 		return err
 	}
-	after := row.roll()
-	after.Gone = row.Gone && row.LeftM2 > 0 // what was used up is there again, what was discarded is not
-	after.Left += m2
-	move := rollMoveRow{At: at.UnixMilli(), Move: string(crib.Draw), M2: -m2, Remark: why}
+	after := row.roll().GivenBack(m2, instant(row.Moved))
+	move := rollMoveRow{At: at.UnixMilli(), Move: givenBack, M2: m2, Remark: why}
 	return doing(row.book(tx, after, move), "give back to %s", roll)
 }

@@ -88,6 +88,7 @@ func (b *Books) MoveRoll(ctx context.Context, which Seen, o crib.RollOrder) (Rol
 func (r *rollRow) checkOrder(tx *gorm.DB, o crib.RollOrder) error {
 	var found findings
 	found.take(o.Problems())
+	found.text("remark", o.Remark, lineLength)
 	if o.At.After(now(tx)) {
 		found.say("at", "%s is still to come", clock(o.At))
 	}

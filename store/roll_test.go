@@ -201,3 +201,33 @@ func TestDrawPrepreg(t *testing.T) {
 	}
 	verify(t, b)
 }
+
+// What was not cut after all is there again; a roll that it had used up has
+// been out all the while, and what was discarded stays so.
+func TestUndrawPrepreg(t *testing.T) {
+	b, clock := openFreezer(t)
+	moveRoll(t, b, crib.RollOrder{Move: crib.TakeOut})
+	clock.Advance(8 * time.Hour)
+	if _, lacking, err := b.Draw(t.Context(), "prepreg", 40); err != nil || lacking != 0 {
+		t.Fatal(lacking, err)
+	}
+	clock.Advance(2 * time.Hour)
+	if err := b.Undraw(t.Context(), "r1", 15); err != nil {
+		t.Fatal(err)
+	}
+	if r, err := b.Roll(t.Context(), "r1"); err != nil || r.Where != crib.Out || r.Left != 15 || r.OutFor != 10*time.Hour {
+		t.Errorf("given back it is %+v, %v", r, err)
+	}
+	verify(t, b)
+	if r := moveRoll(t, b, crib.RollOrder{Move: crib.PutIn}); r.OutFor != 10*time.Hour {
+		t.Errorf("in the freezer it is %+v", r)
+	}
+	moveRoll(t, b, crib.RollOrder{Move: crib.Discard, Remark: "spoilt"})
+	if err := b.Undraw(t.Context(), "r1", 5); err != nil {
+		t.Fatal(err)
+	}
+	if r, err := b.Roll(t.Context(), "r1"); err != nil || r.Where != crib.Gone || r.Left != 20 {
+		t.Errorf("discarded it is %+v, %v", r, err)
+	}
+	verify(t, b)
+}

@@ -98,6 +98,11 @@ func TestCrib_Day(t *testing.T) {
 	if len(history.Items) != 3 || history.Items[0].Remark != "bent" || !strings.Contains(history.Items[0].By, "crib") {
 		t.Errorf("its history is %+v", history)
 	}
+	var failures list[struct{ Reason string }]
+	c.Get("/mandrels/FA%2F02/failures").Must(http.StatusOK).Into(&failures)
+	if len(failures.Items) != 0 {
+		t.Errorf("it failed by %+v", failures)
+	}
 	var counts list[struct{ In, Out, Held, All int }]
 	c.Get("/crib/counts").Must(http.StatusOK).Into(&counts)
 	if got := counts.Items[0]; got.In != 2 || got.Out != 0 || got.Held != 1 || got.All != 3 {

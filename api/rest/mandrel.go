@@ -118,6 +118,22 @@ type mandrelMoveBody struct {
 	Remark string     `json:"remark,omitempty"`
 }
 
+type failuresAnswer struct {
+	Body struct {
+		Items []failureBody `json:"items" doc:"The newest first"`
+	}
+}
+
+type failureBody struct {
+	Load    string    `json:"load"`
+	Section string    `json:"section"`
+	Stage   string    `json:"stage" doc:"At which it was scrapped"`
+	At      time.Time `json:"at"`
+	Reason  string    `json:"reason"`
+	Pieces  int       `json:"pieces"`
+	Of      int       `json:"of" doc:"Pieces of the run, as planned"`
+}
+
 func mandrels(r *routes) {
 	add(r, operation{
 		name: "list-mandrels", method: "GET", path: "/mandrels", tag: "crib", does: "Mandrels, by id",
@@ -139,6 +155,10 @@ func mandrels(r *routes) {
 	add(r, operation{
 		name: "read-mandrel-history", method: "GET", path: "/mandrels/{id}/history", tag: "crib", does: "What a mandrel went through",
 	}, r.readMandrelHistory)
+	add(r, operation{
+		name: "read-mandrel-failures", method: "GET", path: "/mandrels/{id}/failures", tag: "crib", does: "What failed of what a mandrel made",
+		more: "The scrap of every run that it was in: which of the run's mandrels it was on nobody reports.",
+	}, r.readMandrelFailures)
 }
 
 func (r *routes) listMandrels(ctx context.Context, in *mandrelsInput) (*mandrelsAnswer, error) {
@@ -172,6 +192,16 @@ func (r *routes) readMandrelHistory(ctx context.Context, in *historyInput) (*man
 		answer.Body.Items[i] = mandrelMoveBody{
 			At: m.At, By: m.Actor, Move: m.Move, From: m.From, To: m.To, Load: m.Load, Back: optional(m.Back), Cycles: m.Cycles, Remark: m.Remark,
 		}
+	}
+	return answer, err
+}
+
+func (r *routes) readMandrelFailures(ctx context.Context, in *mandrelInput) (*failuresAnswer, error) {
+	failures, err := r.Books.MandrelFailures(ctx, in.ID)
+	answer := &failuresAnswer{}
+	answer.Body.Items = make([]failureBody, len(failures))
+	for i, f := range failures {
+		answer.Body.Items[i] = failureBody(f)
 	}
 	return answer, err
 }

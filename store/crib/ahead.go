@@ -35,11 +35,12 @@ type Outlook struct {
 	Short  int // of Needed, what Ready and Out do not meet
 }
 
-// Ahead returns the outlook of each type on each day, type by type. The needs
+// Ahead returns the outlook of each type on each day, of which there is one at
+// least, type by type. The needs
 // are the plan's; what comes due on the way is told as if each were given the
 // mandrels that Pick names.
 func Ahead(days []Day, types []string, needs []Need, mandrels []Mandrel, limits map[string]Limits) []Outlook {
-	left, known := Outstanding(needs, mandrels)
+	left, known := Outstanding(needs, mandrels, days[0].From)
 	dueAt := comingDue(Pick(left, known, limits), known, limits)
 	byType := map[string][]Mandrel{}
 	for _, m := range known {
@@ -126,6 +127,7 @@ func outAt(needs []Need, kind string, moment time.Time) int {
 }
 
 // Holds reports whether the need has its mandrels at an instant.
-func (n Need) Holds(moment time.Time) bool {
-	return !n.Out.After(moment) && (n.Back.IsZero() || n.Back.After(moment))
-}
+func (n Need) Holds(moment time.Time) bool { return !n.Out.After(moment) && !n.Over(moment) }
+
+// Over reports whether the need has given its mandrels back by an instant.
+func (n Need) Over(moment time.Time) bool { return !n.Back.IsZero() && !n.Back.After(moment) }

@@ -108,13 +108,19 @@ func (t *tool) take(need Need) Chosen {
 
 // Outstanding returns the part of the needs that no issued mandrel meets yet,
 // and the issued mandrels with when their load gives them back, where the
-// needs tell that. The first to be tacked are met first.
-func Outstanding(needs []Need, mandrels []Mandrel) ([]Need, []Mandrel) {
+// needs tell that. The first to be tacked are met first. A load of which the
+// needs tell nothing is over: its mandrels are to be had now.
+func Outstanding(needs []Need, mandrels []Mandrel, now time.Time) ([]Need, []Mandrel) {
 	left := slices.Clone(needs)
 	all := slices.Clone(mandrels)
 	for i := range all {
-		if m := &all[i]; m.Place == Issued && m.Load != "" {
+		m := &all[i]
+		switch {
+		case m.Place != Issued || m.Load == "":
+		case slices.ContainsFunc(needs, func(n Need) bool { return n.Load == m.Load }):
 			m.Back = meet(left, m)
+		default:
+			m.Back = now
 		}
 	}
 	left = slices.DeleteFunc(left, func(n Need) bool { return n.Pieces == 0 })

@@ -121,18 +121,20 @@ func TestPick(t *testing.T) {
 }
 
 // A load that has some of its mandrels needs the rest of them, and those that
-// it has are back when it gives them back.
+// it has are back when it gives them back: those of a load that is over, now.
 func TestOutstanding(t *testing.T) {
 	issued := tool("a", crib.Issued, 0)
 	issued.Load = "L1"
 	spare := issued
 	spare.ID, spare.Type = "s", "C"
-	left, known := crib.Outstanding([]crib.Need{need("L1", 1, 1, 5), need("L1", 2, 2, 6)}, []crib.Mandrel{issued, spare})
+	over := issued
+	over.ID, over.Load = "o", "L0"
+	left, known := crib.Outstanding([]crib.Need{need("L1", 1, 1, 5), need("L1", 2, 2, 6)}, []crib.Mandrel{issued, spare, over}, hour(3))
 	if diff := cmp.Diff([]crib.Need{need("L1", 2, 2, 6)}, left); diff != "" {
 		t.Errorf("left (-want +got)\n%s", diff)
 	}
-	if !known[0].Back.Equal(hour(5)) || !known[1].Back.IsZero() {
-		t.Errorf("back %v and %v", known[0].Back, known[1].Back)
+	if !known[0].Back.Equal(hour(5)) || !known[1].Back.IsZero() || !known[2].Back.Equal(hour(3)) {
+		t.Errorf("back %v, %v and %v", known[0].Back, known[1].Back, known[2].Back)
 	}
 }
 

@@ -116,6 +116,18 @@ func (r Roll) Taken(m2 float64, now time.Time) Roll {
 	return r
 }
 
+// GivenBack returns the roll after so much that was taken turned out not to
+// have been. One that it had used up, at an instant, has been out since then,
+// and had thawed before.
+func (r Roll) GivenBack(m2 float64, emptied time.Time) Roll {
+	if r.Gone && r.Left == 0 {
+		thawed := min(r.Used, r.Thaw)
+		r.Gone, r.OutSince, r.Used = false, emptied.Add(-thawed), r.Used-thawed
+	}
+	r.Left += m2
+	return r
+}
+
 // clear lets a held roll be used again, if it is good under the limits that
 // the order extends.
 func (r Roll) clear(o RollOrder) (Roll, error) {
