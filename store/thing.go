@@ -42,12 +42,16 @@ func (r thingRow) thing() Thing {
 
 // loadThings adds all things to a shop.
 func loadThings(tx *gorm.DB, s *shop.Shop) error {
+	var all []thingRow // at once: this is read for every plan and every change
+	if err := tx.Order("position").Find(&all).Error; err != nil {
+		return err
+	}
+	of := map[string][]thingRow{}
+	for _, r := range all {
+		of[r.Kind] = append(of[r.Kind], r)
+	}
 	for _, k := range kinds() {
-		rows, err := thingRows(tx, k)
-		if err != nil {
-			return err
-		}
-		for _, r := range rows {
+		for _, r := range of[k.name] {
 			if err := k.add(s, r.ID, []byte(r.Body)); err != nil {
 				return fmt.Errorf("%s %q: %w", r.Kind, r.ID, err)
 			}
