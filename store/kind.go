@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,8 +18,8 @@ type kind struct {
 	shape shape
 	// rows returns what a shop has of the kind, in the file's order.
 	rows func(s *shop.Shop) []row
-	// add adds a thing to a shop, at the end of its list.
-	add func(s *shop.Shop, id string, body []byte) error
+	// fill gives a shop all its things of the kind, in the file's order.
+	fill func(s *shop.Shop, ids, bodies []string) error
 }
 
 // A row is a thing in a shop: its id, and the value that the file states.
@@ -101,9 +102,8 @@ func listed[T any](name, field string, of func(*shop.Shop) *[]T, id func(T) stri
 			}
 			return out
 		},
-		add: func(s *shop.Shop, _ string, body []byte) error {
-			value, err := decode[T](body)
-			*of(s) = append(*of(s), value)
+		fill: func(s *shop.Shop, _, bodies []string) (err error) {
+			*of(s), err = decodeAll[T](bodies)
 			return err
 		},
 	}
@@ -136,12 +136,12 @@ func calendars() kind {
 			slices.SortFunc(out, func(a, b row) int { return strings.Compare(a.id, b.id) })
 			return out
 		},
-		add: func(s *shop.Shop, id string, body []byte) error {
-			c, err := decode[shop.Calendar](body)
-			if s.Calendars == nil {
-				s.Calendars = map[string]shop.Calendar{}
+		fill: func(s *shop.Shop, ids, bodies []string) error {
+			all, err := decodeAll[shop.Calendar](bodies)
+			s.Calendars = map[string]shop.Calendar{}
+			for i, c := range all {
+				s.Calendars[ids[i]] = c
 			}
-			s.Calendars[id] = c
 			return err
 		},
 	}
@@ -157,13 +157,13 @@ func stations() kind {
 			}
 			return out
 		},
-		add: func(s *shop.Shop, id string, body []byte) error {
-			var stage shop.Stage
-			if err := stage.UnmarshalText([]byte(id)); err != nil {
-				return err
+		fill: func(s *shop.Shop, ids, bodies []string) error {
+			all, err := decodeAll[shop.Station](bodies)
+			for i, station := range all {
+				var stage shop.Stage
+				err = errors.Join(err, stage.UnmarshalText([]byte(ids[i])))
+				*s.Stations.At(stage) = station
 			}
-			var err error
-			*s.Stations.At(stage), err = decode[shop.Station](body)
 			return err
 		},
 	}
@@ -173,8 +173,8 @@ func policy() kind {
 	return kind{
 		name: "policy", field: "policy", shape: one,
 		rows: func(s *shop.Shop) []row { return []row{{"policy", s.Policy}} },
-		add: func(s *shop.Shop, _ string, body []byte) (err error) {
-			s.Policy, err = decode[shop.Policy](body)
+		fill: func(s *shop.Shop, _, bodies []string) (err error) {
+			s.Policy, err = decode[shop.Policy]([]byte(bodies[0]))
 			return err
 		},
 	}
@@ -186,8 +186,8 @@ func settings() kind {
 		rows: func(s *shop.Shop) []row {
 			return []row{{"settings", Settings{s.Name, s.Timezone, s.HorizonDays}}}
 		},
-		add: func(s *shop.Shop, _ string, body []byte) error {
-			said, err := decode[Settings](body)
+		fill: func(s *shop.Shop, _, bodies []string) error {
+			said, err := decode[Settings]([]byte(bodies[0]))
 			s.Name, s.Timezone, s.HorizonDays = said.Name, said.Timezone, said.HorizonDays
 			return err
 		},
@@ -199,4 +199,13 @@ func decode[T any](body []byte) (T, error) {
 	var value T
 	err := strict.Read(body, &value).Err()
 	return value, err
+}
+
+// decodeAll reads many bodies as one text, which is much quicker than one by
+// one.
+func decodeAll[T any](bodies []string) ([]T, error) {
+	all, err := decode[struct {
+		Rows []T `json:"rows"`
+	}]([]byte(`{"rows": [` + strings.Join(bodies, ",") + "]}"))
+	return all.Rows, err
 }

@@ -82,22 +82,41 @@ func mandrelsAt(tx *gorm.DB, at time.Time) ([]shop.Mandrel, error) {
 		return nil, err
 	}
 	zone, err := zoneOf(tx)
+	if err != nil {
+		return nil, err
+	}
+	asStated, err := statedMandrels(rows)
 	out := make([]shop.Mandrel, len(rows))
 	for i := range rows {
-		if err == nil {
-			out[i], err = rows[i].stated(limits, at.In(zone))
+		if m, ok := asStated[rows[i].ID]; ok {
+			out[i] = m
+		} else {
+			out[i] = rows[i].at(limits, at.In(zone))
 		}
 	}
 	return out, err
 }
 
-// stated returns a mandrel as a shop file states it at an instant in the
-// shop's zone.
-func (r *mandrelRow) stated(limits map[string]crib.Limits, at time.Time) (shop.Mandrel, error) {
-	if r.Stated != "" {
-		m, err := decode[shop.Mandrel]([]byte(r.Stated))
-		return m, doing(err, "mandrel %q", r.ID)
+// statedMandrels returns those mandrels, by id, that are still as a shop file
+// stated them.
+func statedMandrels(rows []mandrelRow) (map[string]shop.Mandrel, error) {
+	var texts []string
+	for i := range rows {
+		if rows[i].Stated != "" {
+			texts = append(texts, rows[i].Stated)
+		}
 	}
+	all, err := decodeAll[shop.Mandrel](texts)
+	out := map[string]shop.Mandrel{}
+	for _, m := range all {
+		out[m.ID] = m
+	}
+	return out, doing(err, "mandrels as stated")
+}
+
+// at returns a mandrel as a shop file states it at an instant in the shop's
+// zone.
+func (r *mandrelRow) at(limits map[string]crib.Limits, at time.Time) shop.Mandrel {
 	m := r.mandrel()
 	word, back := m.WordOf(limits[m.Type])
 	out := shop.Mandrel{ID: m.ID, Type: m.Type, State: word}
@@ -105,7 +124,7 @@ func (r *mandrelRow) stated(limits map[string]crib.Limits, at time.Time) (shop.M
 		ready := minuteFrom(m.Back, at.Location())
 		out.ReadyAt = &ready
 	}
-	return out, nil
+	return out
 }
 
 // zoneOf returns the shop's time zone.

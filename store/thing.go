@@ -46,14 +46,15 @@ func loadThings(tx *gorm.DB, s *shop.Shop) error {
 	if err := tx.Order("position").Find(&all).Error; err != nil {
 		return err
 	}
-	of := map[string][]thingRow{}
+	ids, bodies := map[string][]string{}, map[string][]string{}
 	for _, r := range all {
-		of[r.Kind] = append(of[r.Kind], r)
+		ids[r.Kind] = append(ids[r.Kind], r.ID)
+		bodies[r.Kind] = append(bodies[r.Kind], r.Body)
 	}
 	for _, k := range kinds() {
-		for _, r := range of[k.name] {
-			if err := k.add(s, r.ID, []byte(r.Body)); err != nil {
-				return fmt.Errorf("%s %q: %w", r.Kind, r.ID, err)
+		if of := bodies[k.name]; len(of) > 0 {
+			if err := k.fill(s, ids[k.name], of); err != nil {
+				return fmt.Errorf("kind %s: %w", k.name, err)
 			}
 		}
 	}
