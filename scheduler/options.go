@@ -49,7 +49,7 @@ const (
 	leastEffort = 30000
 	moreEffort  = 95000
 	usualPieces = 800
-	busyShare   = 4
+	busyShare   = 12
 )
 
 func (o Options) withDefaults(in *instance.Instance) Options {
