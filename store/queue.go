@@ -54,7 +54,7 @@ type FloorLoad struct {
 	WentIn   bool
 	CameOut  bool
 	Finished time.Time // when the last of its work was done; zero before
-	Tasks    []Task    // where they are asked for
+	Tasks    []Task    // in the order in which they begin
 }
 
 // Queue returns what a station has on a local day, position by position in the
@@ -112,7 +112,7 @@ func (b *Books) OvenQueue(ctx context.Context, oven string, day shop.Date) ([]Fl
 }
 
 // FloorLoads returns the released loads that are not finished, or were lately,
-// in the order in which they go in.
+// in the order in which they go in, with their tasks.
 func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
 	var out []FloorLoad
 	err := b.read(ctx, func(tx *gorm.DB) error {
@@ -133,10 +133,10 @@ func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
 	return out, doing(err, "released loads")
 }
 
-// FloorLoad returns a released load with its tasks, by stage and start.
+// FloorLoad returns a released load with its tasks.
 func (b *Books) FloorLoad(ctx context.Context, id string) (FloorLoad, error) {
 	var out FloorLoad
-	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+	err := b.read(ctx, func(tx *gorm.DB) error {
 		h, err := hallWith(tx, id)
 		if err != nil {
 			return err
@@ -145,15 +145,8 @@ func (b *Books) FloorLoad(ctx context.Context, id string) (FloorLoad, error) {
 		if i < 0 {
 			return notFound("released load", id)
 		}
-		if out, err = h.load(i); err != nil {
-			return err
-		}
-		for k := range h.floor.tasks {
-			if h.floor.tasks[k].Load == id {
-				out.Tasks = append(out.Tasks, h.task(k))
-			}
-		}
-		return nil
+		out, err = h.load(i)
+		return err
 	})
 	return out, doing(err, "released load")
 }
@@ -236,14 +229,22 @@ func (h *hall) task(i int) Task {
 	return out
 }
 
-// load returns a load of the hall as it stands, without its tasks.
+// load returns a load of the hall as it stands.
 func (h *hall) load(i int) (FloorLoad, error) {
 	row, times := &h.floor.loads[i], h.floor.standing.Loads[i]
 	planned, err := row.planned()
+	var tasks []Task
+	for k := range h.floor.tasks {
+		if h.floor.tasks[k].Load == row.ID {
+			tasks = append(tasks, h.task(k))
+		}
+	}
+	slices.SortStableFunc(tasks, func(a, b Task) int { return a.From.Compare(b.From) })
 	return FloorLoad{
 		Planned: planned, Release: row.Release,
 		In: times.In.Time().UTC(), Cure: times.CureStart.Time().UTC(), CureEnd: times.CureEnd.Time().UTC(), Out: times.Out.Time().UTC(),
 		WentIn: row.InAt != nil, CameOut: row.OutAt != nil, Finished: optional(row.Finished),
+		Tasks: tasks,
 	}, err
 }
 

@@ -21,20 +21,20 @@ func loadLater(*gorm.DB, *shop.Shop) error { return nil }
 // tells: the set-ups that finished work left, and good pieces that make no set
 // yet. The shop is there with all else, and its now. As long as nothing has
 // happened since a file was imported, the work is as that states it.
-func loadReleased(tx *gorm.DB, s *shop.Shop) error {
-	untouched, err := untouched(tx)
-	if err != nil {
-		return err
-	}
-	if untouched {
-		return loadStated(tx, s)
-	}
+func loadReleased(tx *gorm.DB, s *shop.Shop) (*floor, error) {
 	f, err := floorOf(tx, s)
 	if err != nil {
-		return err
+		return nil, err
+	}
+	untouched, err := untouched(tx)
+	switch {
+	case err != nil:
+		return nil, err
+	case untouched:
+		return f, loadStated(tx, s)
 	}
 	s.Released, s.Stations = f.standing.Released, f.standing.Stations
-	return loadLoose(tx, s)
+	return f, loadLoose(tx, s)
 }
 
 // untouched reports whether nothing has happened since the import.

@@ -12,7 +12,7 @@ import (
 
 // lookBack is how long finished loads are still looked at: for longer than
 // mandrels are cleaned.
-const lookBack = 14 * 24 * time.Hour
+const lookBack = 7 * 24 * time.Hour
 
 // A floor is all released work that a shop at its now still has to do with, and
 // where it stands.

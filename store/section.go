@@ -31,11 +31,18 @@ func sections() []section {
 // assemble returns the shop file that the books make, without judging it. It
 // is the whole that every change of a part must leave valid.
 func assemble(tx *gorm.DB) (*shop.Shop, error) {
+	s, _, err := assembleFloor(tx)
+	return s, err
+}
+
+// assembleFloor is assemble, and returns where the released work stands, too.
+func assembleFloor(tx *gorm.DB) (*shop.Shop, *floor, error) {
 	s, err := gather(tx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return s, doing(loadReleased(tx, s), "load released")
+	f, err := loadReleased(tx, s)
+	return s, f, doing(err, "load released")
 }
 
 // gather returns the shop file without its released work, which can only be

@@ -33,25 +33,22 @@ type Trouble struct {
 // valid shop.
 func (b *Books) Snapshot(ctx context.Context) (*Snapshot, error) {
 	out := new(Snapshot)
-	err := b.read(ctx, func(tx *gorm.DB) (err error) {
-		if out.Shop, err = assemble(tx); err != nil {
-			return err
-		}
-		h, err := hallOf(tx)
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		s, f, err := assembleFloor(tx)
 		if err == nil {
-			out.Troubles = h.troubles()
+			out.Shop, out.Troubles = s, f.troubles()
 		}
 		return err
 	})
 	return out, doing(err, "snapshot")
 }
 
-func (h *hall) troubles() []Trouble {
+func (f *floor) troubles() []Trouble {
 	var out []Trouble
-	for _, t := range h.floor.standing.Troubles {
+	for _, t := range f.standing.Troubles {
 		told := Trouble{Kind: t.Kind, Load: t.Load, What: t.What, Mend: t.Mend, At: t.At.Time().UTC()}
 		if t.Task >= 0 {
-			told.Task = h.floor.tasks[t.Task].ID
+			told.Task = f.tasks[t.Task].ID
 		}
 		out = append(out, told)
 	}

@@ -8,28 +8,29 @@ import (
 
 // work places all that has not been begun. Of what is first in its queue it
 // takes again and again what can begin soonest, so that who comes first has the
-// people, mandrels and racks first.
+// people, mandrels and racks first; at the same minute, what was planned first.
 func (f *floor) work() {
 	for {
-		best, when := -1, int64(math.MaxInt64)
-		waiting := false
+		var best *queue
+		when, waiting := int64(math.MaxInt64), false
 		for i := range f.queues {
 			q := &f.queues[i]
 			if q.empty() {
 				continue
 			}
 			waiting = true
-			if start, ok := f.soonest(q); ok && start < when {
-				best, when = i, start
+			start, ok := f.soonest(q)
+			if ok && (start < when || start == when && q.planned() < best.planned()) {
+				best, when = q, start
 			}
 		}
 		switch {
 		case !waiting:
 			return
-		case best < 0:
+		case best == nil:
 			f.force()
 		default:
-			f.place(&f.queues[best], when)
+			f.place(best, when)
 		}
 	}
 }
