@@ -20,6 +20,8 @@ import (
 	"blankwright/api/respond"
 	"blankwright/api/rest"
 	"blankwright/api/runs"
+	"blankwright/api/web"
+	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
 
@@ -84,6 +86,16 @@ func New(c Config) (*Server, error) {
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/readyz", "ready", ready(log, c.Books))
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/metrics", "read-metrics", m.text())
 	rest.Mount(s.engine, rest.Parts{Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Stopping: s.stopping})
+	web.Mount(s.engine, web.Parts{
+		Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Open: c.Open,
+		Stock: func(ctx context.Context, at time.Time) (*shop.Shop, error) {
+			stock, err := desk.Stock(ctx, at)
+			if err != nil {
+				return nil, err
+			}
+			return stock.Shop, nil
+		},
+	})
 	if unknown := s.gate.Unknown(); len(unknown) > 0 {
 		return nil, fmt.Errorf("operations without a row in the table of access: %v", unknown)
 	}

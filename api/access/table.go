@@ -37,6 +37,10 @@ var table = map[string]set{
 	"read-events":  anyone,
 	"read-trail":   planner | sales | crib | admin,
 
+	// The pages: their frame, and those that only show.
+	"open-pages": everyone,
+	"see-pages":  anyone,
+
 	// Accounts and tokens.
 	"begin-session":  everyone,
 	"end-session":    everyone,
@@ -106,6 +110,20 @@ var table = map[string]set{
 	"hold-roll":             planner | crib | station,
 	"clear-roll":            planner | crib,
 	"discard-roll":          planner | crib,
+
+	// Orders.
+	"enter-order":  planner | sales,
+	"change-order": planner | sales,
+	"change-line":  planner | sales,
+
+	// Released work and reports of it.
+	"release":        planner,
+	"undo-release":   planner,
+	"report-begun":   planner | station,
+	"report-done":    planner | station,
+	"report-in":      planner | station,
+	"report-out":     planner | station,
+	"correct-report": planner | station,
 }
 
 // Known reports whether the table has a row for an operation.

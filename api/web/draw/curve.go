@@ -143,7 +143,7 @@ func (v *Curve) corners(c *canvas, s curveScales, knees []knee) {
 		last = x
 	}
 	for _, p := range v.plateaus(knees) {
-		c.text("mark", "middle", s.x(p.minute), s.y(p.c)-8, p.text)
+		c.text("mark", p.anchor, s.x(p.minute), s.y(p.c)-8, p.text)
 	}
 	what := "minutes from the cure's start"
 	if v.Start != nil {
@@ -161,17 +161,21 @@ func anchorAt(i, count int) string {
 
 // A plateau is a soak, where its label stands.
 type plateau struct {
-	minute, c float64
-	text      string
+	minute, c    float64
+	anchor, text string
 }
 
 func (v *Curve) plateaus(knees []knee) []plateau {
 	var out []plateau
 	for i, s := range v.Profile.Segments {
 		from, to := knees[1+2*i], knees[2+2*i]
+		at, anchor := (from.minute+to.minute)/2, "middle"
+		if i+1 < len(v.Profile.Segments) && v.Profile.Segments[i+1].ToC > s.ToC {
+			at, anchor = to.minute, "end" // beside the next ramp, not across it
+		}
 		if s.SoakMinutes > 0 {
 			out = append(out, plateau{
-				(from.minute + to.minute) / 2, s.ToC,
+				at, s.ToC, anchor,
 				v.Units.Temperature(s.ToC) + ", " + unit.Minutes(int64(math.Round(s.SoakMinutes))),
 			})
 		}

@@ -32,9 +32,6 @@ func all(t *testing.T, s *shop.Shop, p *plan.Plan) map[string]draw.Picture {
 	for i := range d.Loads {
 		l := &d.Loads[i]
 		out["load "+l.ID] = draw.Load("load-"+l.ID, l, ovenOf(s, l.Oven), draw.Tubes(s), unit.System{})
-		for section, mark := range draw.MarksOf(l) {
-			out["swatch "+section] = draw.Swatch("swatch-"+section, mark)
-		}
 	}
 	stretch := draw.StretchOf(d)
 	for i := range d.Stations {

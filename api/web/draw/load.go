@@ -93,7 +93,7 @@ func Load(id string, l *sheet.Load, oven shop.Oven, tubes map[string]Tube, units
 		v.rack(c, &l.Racks[i], i, left)
 	}
 	for n := len(l.Racks); n < bays; n++ {
-		c.text("note", "middle", ovenWall+(float64(n)+0.5)*v.bay, v.floor()-60, "empty bay")
+		c.text("note", "middle", ovenWall+(float64(n)+0.5)*v.bay, v.floor()+74, "empty bay")
 	}
 	return c.done()
 }
@@ -127,7 +127,7 @@ func (v *ovenView) desc() string {
 }
 
 func (v *ovenView) hangText(h sheet.Hang) string {
-	return fmt.Sprintf("%s, %s, %d pieces, pegs %d to %d", v.marks[h.Section].Letter, h.Section, h.Pieces, h.FirstPeg, h.LastPeg())
+	return fmt.Sprintf("%s %s, %d pieces, pegs %d–%d", v.marks[h.Section].Letter, h.Section, h.Pieces, h.FirstPeg, h.LastPeg())
 }
 
 func (v *ovenView) patterns(c *canvas) {
@@ -174,19 +174,19 @@ func (v *ovenView) rack(c *canvas, r *sheet.Rack, index int, left float64) {
 		c.empty("circle", "class", "wheel", "cx", number(x+post/2), "cy", number(v.floor()-20), "r", "20")
 	}
 	c.rect("steel", left, v.floor()-52, width, post)
-	c.text("note", "middle", left+width/2, v.floor()-70, fmt.Sprintf("%d: %s, %s", index+1, r.Type, r.SetUp))
+	c.text("note", "middle", left+width/2, v.floor()+74, fmt.Sprintf("%d: %s, %s", index+1, r.Type, r.SetUp))
 	for i := range r.Levels {
-		v.level(c, &r.Levels[i], i, left, width)
+		v.level(c, &r.Levels[i], left, width)
 	}
 	c.end()
 }
 
-func (v *ovenView) level(c *canvas, l *sheet.Level, index int, left, width float64) {
+func (v *ovenView) level(c *canvas, l *sheet.Level, left, width float64) {
 	bar, first := v.floor()-l.BarMM, left+post
 	c.rect("bar", left, bar-barHigh, width, barHigh)
 	c.path("peg", pegs(l, first, bar))
 	for n, h := range l.Hangs {
-		v.hang(c, l, h, hanging{index: index, place: n, first: first, bar: bar})
+		v.hang(c, l, h, hanging{place: n, first: first, bar: bar})
 	}
 }
 
@@ -201,8 +201,8 @@ func pegs(l *sheet.Level, first, bar float64) string {
 
 // A hanging is where on a rack some pieces hang.
 type hanging struct {
-	index, place int     // of the level, and on it
-	first, bar   float64 // where its pegs begin, and its height in the drawing
+	place      int     // on the level, from 0
+	first, bar float64 // where its pegs begin, and its height in the drawing
 }
 
 // hang draws the pieces of one section side by side: the steel of the mandrel
@@ -224,7 +224,7 @@ func (v *ovenView) hang(c *canvas, l *sheet.Level, h sheet.Hang, at hanging) {
 	}
 	mark := v.marks[h.Section]
 	c.start("g", "class", "hang")
-	c.element("title", fmt.Sprintf("level %d: %s, hangs %s", at.index+1, v.hangText(h), v.units.Length(h.HangMM)))
+	c.element("title", v.hangText(h))
 	c.path("mandrel", steel.String())
 	c.path("tube", tubes.String(), "fill", c.fill(mark.Winding))
 	v.tag(c, mark.Letter, at.first+(float64(h.FirstPeg+h.LastPeg())/2-0.5)*l.PitchMM, at.bar+40+float64(at.place%3)*62)

@@ -80,13 +80,12 @@ func (c *canvas) winding(n int) string { return c.prefix + "-w" + strconv.Itoa(n
 // fill refers to a winding.
 func (c *canvas) fill(n int) string { return "url(#" + c.winding(n) + ")" }
 
-// Swatch draws a section's mark by itself, for a list beside the racks.
-func Swatch(id string, m Mark) Picture {
-	c := newCanvas(frame{
-		id: id, class: "swatch", title: "Mark " + m.Letter, desc: "As it is drawn on the racks.",
-		width: 36, height: 24, scale: 1,
-	})
-	c.pattern(m.Winding, 1)
-	c.path("tube", "M1 8L35 4V20L1 16Z", "fill", c.fill(m.Winding))
+// Swatch draws a section's mark by itself, for a list beside the racks. It is an
+// ornament to the letter that stands there, and borrows the winding from the
+// load's own drawing, which must be on the same page under that id.
+func Swatch(load string, m Mark) Picture {
+	c := &canvas{prefix: identifier(load)}
+	c.start("svg", "class", "draw swatch", "aria-hidden", "true", "viewBox", "0 0 96 64", "width", "36", "height", "24")
+	c.path("tube", "M2 22L94 10V54L2 42Z", "fill", c.fill(m.Winding))
 	return c.done()
 }

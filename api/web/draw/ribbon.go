@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"blankwright/api/web/unit"
 	"blankwright/scheduler/sheet"
@@ -69,9 +71,7 @@ func Station(id string, d *sheet.Day, s Stretch, station *sheet.Station) Picture
 		for _, closed := range p.Closures {
 			r.closure(y, closed)
 		}
-		for _, t := range p.Tasks {
-			r.task(y, t)
-		}
+		r.tasks(y, p.Tasks)
 	}
 	return r.done()
 }
@@ -172,21 +172,49 @@ func (r *ribbon) closure(y float64, closed sheet.Closure) {
 	r.end()
 }
 
-// task draws one task; a set-up is a dark knot at its beginning.
-func (r *ribbon) task(y float64, t sheet.Task) {
-	from, to := r.x(t.Start.Minute), r.x(t.End.Minute)
-	text := fmt.Sprintf("%s to %s: %d × %s, load %s", clockOf(t.Start), clockOf(t.End), t.Pieces, t.Section, t.Load)
-	if t.SetUp != "" {
-		text += ", set up " + t.SetUp
+// tasks draws a position's tasks, those of one load together, and each set-up as
+// a dark knot where it begins. A day has hundreds of tasks: a page could not
+// carry an element with words for each.
+func (r *ribbon) tasks(y float64, tasks []sheet.Task) {
+	var knots strings.Builder
+	for _, load := range loadsOf(tasks) {
+		var lengths strings.Builder
+		count, pieces := 0, 0
+		widest := [2]float64{}
+		for _, t := range tasks {
+			if t.Load != load {
+				continue
+			}
+			from, to := r.x(t.Start.Minute), r.x(t.End.Minute)
+			lengths.WriteString(tape(from, to, y+7, ribbonRow-14))
+			if t.SetUp != "" {
+				knots.WriteString("M" + point(from, y+ribbonRow/2) + "l6-6v12z")
+			}
+			if to-from > widest[1]-widest[0] {
+				widest = [2]float64{from, to}
+			}
+			count, pieces = count+1, pieces+t.Pieces
+		}
+		r.start("g")
+		r.element("title", fmt.Sprintf("load %s: %s, %s", load, Counted(count, "task"), Counted(pieces, "piece")))
+		r.path("tape", lengths.String(), "fill", r.fill(r.windows[load]))
+		r.end()
+		r.label(widest[0], widest[1], y, load)
 	}
-	r.start("g", "class", "task")
-	r.element("title", text)
-	r.path("tape", tape(from, to, y+7, ribbonRow-14), "fill", r.fill(r.windows[t.Load]))
-	if t.SetUp != "" {
-		r.path("knot", fmt.Sprintf("M%sl6 -6v12z", point(from, y+ribbonRow/2)))
+	if knots.Len() > 0 {
+		r.path("knot", knots.String())
 	}
-	r.label(from, to, y, t.Load)
-	r.end()
+}
+
+// loadsOf names the loads of tasks, each once, in order.
+func loadsOf(tasks []sheet.Task) []string {
+	var out []string
+	for _, t := range tasks {
+		if !slices.Contains(out, t.Load) {
+			out = append(out, t.Load)
+		}
+	}
+	return out
 }
 
 // label writes what a ribbon carries, where it is long enough for that.
@@ -213,7 +241,7 @@ func (r *ribbon) cure(y float64, l sheet.Load) {
 // tape is a length of tape with both ends cut at a slant.
 func tape(from, to, y, high float64) string {
 	slant := min(ribbonCut, (to-from)/2)
-	return "M" + point(from+slant, y) + "L" + point(to, y) + "l" + point(-slant, high) + "L" + point(from, y+high) + "Z"
+	return "M" + point(from+slant, y) + "H" + number(to) + "l" + point(-slant, high) + "H" + number(from) + "z"
 }
 
 func clockOf(i shop.Instant) string { return i.Time().Format("15:04") }

@@ -1,0 +1,235 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"blankwright/api/runs"
+	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
+	"blankwright/store"
+)
+
+// ReleaseBooks are what release and change ask of the books.
+type ReleaseBooks interface {
+	Release(ctx context.Context, planID int64, until time.Time) (store.Release, error)
+	Unrelease(ctx context.Context, id int64) error
+	Releases(ctx context.Context, before int64, limit int) ([]store.Release, error)
+	FloorLoad(ctx context.Context, id string) (store.FloorLoad, error)
+}
+
+func (p *pages) releaseRoutes() []route {
+	return []route{
+		post("/plans/:id/release", "release", p.release),
+		post("/releases/:id/undo", "undo-release", p.undoRelease),
+		post("/change/line", "change-line", p.changeDue),
+		post("/change/closure", "change-downtime", p.addClosure),
+		post("/change/shift", "change-catalog", p.addShift),
+	}
+}
+
+// releasesShown is how many of the last releases stand on the planner's page.
+const releasesShown = 5
+
+// addDeeds puts what the caller can do from the planner's page on it.
+func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View) error {
+	if page.May.Release {
+		releases, err := p.Books.Releases(c.Request.Context(), 0, releasesShown)
+		if err != nil {
+			return err
+		}
+		for _, r := range releases {
+			if r.Undone.IsZero() {
+				page.Released = append(page.Released, ReleaseRow{ID: r.ID, At: r.At, By: r.By, Until: r.Until, Loads: len(r.Loads)})
+			}
+		}
+	}
+	if page.May.Change {
+		page.Changes = changeForms(view.Shop)
+	}
+	return nil
+}
+
+// changeForms are the changes that a planner makes most, each a form.
+func changeForms(s *shop.Shop) []ChangeForm {
+	line := Field{Name: "line", Label: "Line", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
+	for _, l := range s.Demand {
+		line.Options = append(line.Options, Option{l.ID, fmt.Sprintf("%s: %d × %s, due %s", l.ID, l.Quantity, l.Product, l.Due)})
+	}
+	what := Field{Name: "resource", Label: "What is closed", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
+	for _, o := range s.Ovens {
+		what.Options = append(what.Options, Option{"oven:" + o.ID, "oven " + o.ID})
+	}
+	for _, stage := range shop.Stages() {
+		what.Options = append(what.Options, Option{stage.String(), stage.String() + ", all positions"})
+		for n := 1; n <= s.Stations.At(stage).Positions; n++ {
+			position := fmt.Sprintf("%s/%d", stage, n)
+			what.Options = append(what.Options, Option{position, position})
+		}
+	}
+	crew := Field{Name: "crew", Label: "Crew", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
+	for _, one := range s.Crews {
+		crew.Options = append(crew.Options, Option{one.ID, one.ID})
+	}
+	return []ChangeForm{
+		{Title: "Move a line's due date or weight", Action: "/change/line", Button: "Change the line", Fields: scope("line", []Field{
+			line, {Name: "due", Label: "Due", Kind: "date", Hint: "Later holds the line back. Empty: as it is."},
+			{Name: "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0", Hint: "0: being late costs nothing. Empty: as it is."},
+		})},
+		{Title: "Close an oven or station for a time", Action: "/change/closure", Button: "Close it", Fields: scope("closure", []Field{
+			what, {Name: "from", Label: "From", Kind: "datetime-local", Required: true}, {Name: "to", Label: "To", Kind: "datetime-local", Required: true},
+			{Name: "why", Label: "Why", Kind: "text"},
+		})},
+		{Title: "Add a shift", Action: "/change/shift", Button: "Add the shift", Fields: scope("shift", []Field{
+			crew, {Name: "people", Label: "People", Kind: "number", Least: "1", Required: true}, {Name: "date", Label: "Day", Kind: "date", Required: true},
+			{Name: "from", Label: "From", Kind: "time", Required: true}, {Name: "to", Label: "To", Kind: "time", Required: true, Hint: "Where stations or ovens are closed then, open them, too: they have calendars of their own."},
+		})},
+	}
+}
+
+func scope(name string, fields []Field) []Field {
+	for i := range fields {
+		fields[i].Scope = name
+	}
+	return fields
+}
+
+// release freezes what of a plan begins before an instant.
+func (p *pages) release(c *gin.Context) {
+	id, err := idIn(c.Param("id"))
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	f := p.frame(c, "", "")
+	until, err := time.ParseInLocation(localForm, c.PostForm("until"), f.zone())
+	if err != nil {
+		p.fail(c, strict.Problems{{Path: "until", Message: "is no local date and time, as 2026-11-28T00:00"}})
+		return
+	}
+	released, err := p.Books.Release(c.Request.Context(), id, until)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, fmt.Sprintf("/day?plan=%d", id), fmt.Sprintf("Released: %s. They are in the stations' queues.", strings.Join(released.Loads, ", ")))
+}
+
+func (p *pages) undoRelease(c *gin.Context) {
+	id, err := idIn(c.Param("id"))
+	if err == nil {
+		err = p.Books.Unrelease(c.Request.Context(), id)
+	}
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/day", fmt.Sprintf("Release %d is undone.", id))
+}
+
+// changeDue moves a line's due date or weight; what is left empty stays.
+func (p *pages) changeDue(c *gin.Context) {
+	ctx := c.Request.Context()
+	l, err := p.Books.Line(ctx, c.PostForm("line"))
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	terms := store.LineTerms{Product: l.Product, Quantity: l.Quantity, Due: l.Due, Weight: &l.Weight, Promised: l.Promised}
+	if text := c.PostForm("due"); text != "" {
+		if err := terms.Due.UnmarshalText([]byte(text)); err != nil {
+			p.fail(c, strict.Problems{{Path: "due", Message: err.Error()}})
+			return
+		}
+	}
+	if text := c.PostForm("weight"); text != "" {
+		weight, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			p.fail(c, strict.Problems{{Path: "weight", Message: fmt.Sprintf("%q is no number", text)}})
+			return
+		}
+		terms.Weight = &weight
+	}
+	if _, err := p.Books.ChangeLine(ctx, l.ID, terms, l.Rev); err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/day", "Line "+l.ID+" is changed. Plan again to see what that does.")
+}
+
+// addClosure closes something for a time.
+func (p *pages) addClosure(c *gin.Context) {
+	f := p.frame(c, "", "")
+	closure := map[string]string{"resource": c.PostForm("resource"), "why": strings.TrimSpace(c.PostForm("why"))}
+	for _, name := range []string{"from", "to"} {
+		at, err := time.ParseInLocation(localForm, c.PostForm(name), f.zone())
+		if err != nil {
+			p.fail(c, strict.Problems{{Path: name, Message: "is no local date and time, as 2026-11-28T07:00"}})
+			return
+		}
+		closure[name] = shop.InstantOf(at).String()
+	}
+	body, err := json.Marshal(closure)
+	if err == nil {
+		_, err = p.Books.PutThing(c.Request.Context(), "downtime", p.Now().UTC().Format("20060102-150405.000"), body, store.MustBeNew)
+	}
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/day", closure["resource"]+" is closed for that time. Plan again to see what that does.")
+}
+
+// addShift gives a crew people for one stretch of one day, by a calendar of its
+// own.
+func (p *pages) addShift(c *gin.Context) {
+	ctx := c.Request.Context()
+	t, err := p.Books.Thing(ctx, "crew", c.PostForm("crew"))
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	var crew shop.Crew
+	if err := json.Unmarshal(t.Body, &crew); err != nil {
+		p.fail(c, err)
+		return
+	}
+	people, err := strconv.Atoi(c.PostForm("people"))
+	if err != nil {
+		p.fail(c, strict.Problems{{Path: "people", Message: fmt.Sprintf("%q is no whole number", c.PostForm("people"))}})
+		return
+	}
+	calendar := fmt.Sprintf("extra %s %s %s", c.PostForm("date"), c.PostForm("from"), c.PostForm("to"))
+	crew.Shifts = append(slices.Clone(crew.Shifts), shop.Shift{Calendar: calendar, People: people})
+	if err := p.putShift(ctx, c, calendar, crew, t.Rev); err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/day", "The shift is added. Plan again to see what that does.")
+}
+
+// putShift makes the shift's calendar, where it is not there, and the crew with
+// it.
+func (p *pages) putShift(ctx context.Context, c *gin.Context, calendar string, crew shop.Crew, rev int64) error {
+	open := map[string]any{"exceptions": map[string]any{c.PostForm("date"): [][2]string{{c.PostForm("from"), c.PostForm("to")}}}}
+	body, err := json.Marshal(open)
+	if err != nil {
+		return err
+	}
+	if _, err := p.Books.PutThing(ctx, "calendar", calendar, body, 0); err != nil {
+		return err
+	}
+	text, err := json.Marshal(crew)
+	if err != nil {
+		return err
+	}
+	_, err = p.Books.PutThing(ctx, "crew", crew.ID, text, rev)
+	return err
+}

@@ -1,0 +1,322 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"blankwright/api/respond"
+	"blankwright/api/runs"
+	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
+	"blankwright/store"
+)
+
+func orderAddress(id string) string { return "/orders/show/" + url.PathEscape(id) }
+
+// A refusal is a form of an order's page that was refused, to be shown again.
+type refusal struct {
+	status int
+	form   string // "head", "add", or a line's id
+	filled filled
+	whole  string
+}
+
+func (p *pages) order(c *gin.Context) { p.orderPage(c, c.Param("id"), refusal{status: http.StatusOK}) }
+
+func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
+	ctx := c.Request.Context()
+	o, err := p.Books.Order(ctx, id)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	dealers, err := p.Books.Dealers(ctx)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	page := &OrderPage{Frame: p.frame(c, "Order "+id, "/orders"), Order: headOf(o), Change: may(c, "change-order")}
+	ships := p.ships(ctx)
+	var rows []LineRow
+	for i := range o.Lines {
+		row := ships.row(&o.Lines[i])
+		rows = append(rows, row)
+		line := OrderLine{LineRow: row, Rev: o.Lines[i].Rev, Form: ChangeForm{
+			Action: "/lines/" + url.PathEscape(o.Lines[i].ID), Button: "Change the line", Fields: lineFields("", o.Lines[i]),
+		}}
+		again.into(&line.Form, o.Lines[i].ID)
+		page.Lines = append(page.Lines, line)
+	}
+	page.Tell = tellDealer(&page.Frame, id, rows)
+	page.Products = p.productIDs(c)
+	page.Head = ChangeForm{Title: "Change the order", Action: orderAddress(id), Button: "Change the order", Fields: termsFields(dealers, o)}
+	again.into(&page.Head, "head")
+	page.Another = ChangeForm{Title: "Add a line", Action: orderAddress(id) + "/lines", Button: "Add the line", Fields: lineFields("", store.Line{})}
+	again.into(&page.Another, "add")
+	p.show(c, again.status, "order", page)
+}
+
+// into shows a refused form again as it was sent.
+func (r *refusal) into(form *ChangeForm, name string) {
+	if r.form == name && r.status != http.StatusOK {
+		form.Fields, form.Problem, form.Open = r.filled.fill(form.Fields), r.whole, true
+	}
+	for i := range form.Fields {
+		form.Fields[i].Scope = strings.Map(func(c rune) rune {
+			if c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' {
+				return c
+			}
+			return '-'
+		}, name)
+	}
+}
+
+func headOf(o store.Order) OrderHead {
+	return OrderHead{ID: o.ID, Dealer: o.Dealer, Complete: o.Complete, Note: o.Note, Rev: o.Rev}
+}
+
+// refuseOrder shows an order's page again with the form that was refused.
+func (p *pages) refuseOrder(c *gin.Context, order, form string, err error) {
+	f := filled{values: c.Request.PostForm}
+	fields := append(lineFields("", store.Line{}), termsFields(nil, store.Order{})...)
+	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, fields)
+	if ours != nil {
+		p.fail(c, ours)
+		return
+	}
+	p.orderPage(c, order, refusal{status, form, f, whole})
+}
+
+func (p *pages) changeOrder(c *gin.Context) {
+	id := c.Param("id")
+	if _, err := p.Books.ChangeOrder(c.Request.Context(), id, orderTerms(c), revOf(c)); err != nil {
+		p.refuseOrder(c, id, "head", err)
+		return
+	}
+	done(c, orderAddress(id), "The order is changed.")
+}
+
+func (p *pages) cancelOrder(c *gin.Context) {
+	id := c.Param("id")
+	if _, err := p.Books.CancelOrder(c.Request.Context(), id, revOf(c)); err != nil {
+		p.refuseOrder(c, id, "head", err)
+		return
+	}
+	done(c, orderAddress(id), "What was open of the order is cancelled.")
+}
+
+func (p *pages) addLine(c *gin.Context) {
+	id, r := c.Param("id"), lineReader{c: c}
+	terms := r.terms("")
+	err := r.err()
+	if err == nil {
+		_, err = p.Books.AddLine(c.Request.Context(), id, terms, 0)
+	}
+	if err != nil {
+		p.refuseOrder(c, id, "add", err)
+		return
+	}
+	done(c, orderAddress(id), "The line is added. Plan again to see its date.")
+}
+
+func (p *pages) changeLine(c *gin.Context) {
+	ctx, id := c.Request.Context(), c.Param("id")
+	before, err := p.Books.Line(ctx, id)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	r := lineReader{c: c}
+	terms := r.terms("")
+	if err = r.err(); err == nil {
+		_, err = p.Books.ChangeLine(ctx, id, terms, revOf(c))
+	}
+	if err != nil && before.Order != "" {
+		p.refuseOrder(c, before.Order, id, err)
+		return
+	}
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, lineAddress(before), "Line "+id+" is changed. Plan again to see its date.")
+}
+
+func (p *pages) cancelLine(c *gin.Context) {
+	ctx, id := c.Request.Context(), c.Param("id")
+	before, err := p.Books.Line(ctx, id)
+	if err == nil {
+		_, err = p.Books.CancelLine(ctx, id, revOf(c))
+	}
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, lineAddress(before), "Line "+id+" is cancelled.")
+}
+
+// lineAddress is where a line is shown.
+func lineAddress(l store.Line) string {
+	if l.Order == "" {
+		return "/orders?q=" + url.QueryEscape(l.ID)
+	}
+	return orderAddress(l.Order)
+}
+
+// productIDs are proposed where a product is typed.
+func (p *pages) productIDs(c *gin.Context) []string {
+	things, err := p.Books.Things(c.Request.Context(), "product")
+	if err != nil {
+		return nil // proposals only
+	}
+	out := make([]string, len(things))
+	for i, t := range things {
+		out[i] = t.ID
+	}
+	return out
+}
+
+func (p *pages) newOrder(c *gin.Context) { p.orderForm(c, http.StatusOK, filled{}, "", nil) }
+
+// orderForm shows the form of a new order, with what was sent and what a quote
+// said of it.
+func (p *pages) orderForm(c *gin.Context, status int, f filled, whole string, quote *runs.View) {
+	dealers, err := p.Books.Dealers(c.Request.Context())
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	page := &OrderForm{Frame: p.frame(c, "Enter an order", "/orders"), Head: f.fill(newOrderFields(dealers)), Products: p.productIDs(c)}
+	page.Wrong = whole
+	for i := range orderRows {
+		page.Rows = append(page.Rows, OrderRow{i + 1, f.fill(lineFields(rowPrefix(i), store.Line{}))})
+	}
+	if quote != nil {
+		page.Plan = fmt.Sprintf("plan %d, which is only to look at", quote.ID)
+		page.Quote = quoteRows(quote)
+	}
+	p.show(c, status, "order-new", page)
+}
+
+// enterOrder enters an order, or first asks for a plan with it.
+func (p *pages) enterOrder(c *gin.Context) {
+	ctx := c.Request.Context()
+	order, rows, err := newOrderOf(c)
+	if err == nil && c.PostForm("do") == "quote" {
+		if _, err = p.Books.EnterOrder(store.WithTrial(ctx), order); err == nil {
+			p.askQuote(c, order)
+			return
+		}
+	} else if err == nil {
+		var entered store.Order
+		if entered, err = p.Books.EnterOrder(ctx, order); err == nil {
+			done(c, orderAddress(entered.ID), "The order is entered. Plan again to see its dates.")
+			return
+		}
+	}
+	f := filled{values: c.Request.PostForm}
+	var fields []Field
+	for i := range orderRows {
+		fields = append(fields, lineFields(rowPrefix(i), store.Line{})...)
+	}
+	whole, status, ours := f.refused(ctx, p.Log, inRows(err, rows), append(newOrderFields(nil), fields...))
+	if ours != nil {
+		p.fail(c, ours)
+		return
+	}
+	p.orderForm(c, status, f, whole, nil)
+}
+
+// inRows names the problems of lines by the rows in which they were entered.
+func inRows(err error, rows []int) error {
+	var problems strict.Problems
+	if !errors.As(err, &problems) {
+		return err
+	}
+	var out strict.Problems
+	for _, problem := range problems {
+		rest, ok := strings.CutPrefix(problem.Path, "lines[")
+		number, tail, inside := strings.Cut(rest, "].")
+		if n, err := strconv.Atoi(number); ok && inside && err == nil && n < len(rows) {
+			problem.Path = rowPrefix(rows[n]) + tail
+		}
+		out = append(out, problem)
+	}
+	return out
+}
+
+// quoteLine marks the lines of a quote among those of the books.
+const quoteLine = "quote/"
+
+// askQuote has a plan made of the books with an order in it that is not there.
+func (p *pages) askQuote(c *gin.Context, order store.NewOrder) {
+	ctx := c.Request.Context()
+	s, err := p.Stock(ctx, p.Now())
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	asked := *s
+	asked.Demand = append([]shop.Line(nil), s.Demand...)
+	for i, l := range order.Lines {
+		line := shop.Line{ID: quoteLine + strconv.Itoa(i+1), Kind: shop.KindOrder, Product: l.Product, Quantity: l.Quantity, Due: l.Due, Weight: 1}
+		if l.Weight != nil {
+			line.Weight = *l.Weight
+		}
+		if order.Complete != nil && *order.Complete {
+			line.Order, line.Complete = strings.TrimSuffix(quoteLine, "/"), true
+		}
+		asked.Demand = append(asked.Demand, line)
+	}
+	run, _, err := p.Runs.Request(ctx, runs.Ask{Why: store.PlanByQuote, Shop: &asked})
+	switch {
+	case errors.Is(err, runs.ErrBusy) || errors.Is(err, runs.ErrStopping):
+		p.problem(c, respond.New(http.StatusServiceUnavailable, err.Error()))
+		return
+	case err != nil:
+		p.fail(c, err)
+		return
+	}
+	sent := c.Request.PostForm
+	sent.Del("do")
+	c.Redirect(http.StatusSeeOther, fmt.Sprintf("/orders/quote/%d?%s", run.ID, sent.Encode()))
+}
+
+// quote shows what a plan with the order in it says of the order. What was
+// typed is in the address, so that nothing has to be kept for it.
+func (p *pages) quote(c *gin.Context) {
+	id, err := idIn(c.Param("run"))
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	here := c.Request.URL.RequestURI()
+	if run, ok := p.Runs.Run(id); ok && run.Progress().Stage != runs.StageDone {
+		page := &RunPage{Frame: p.frame(c, "The order's dates are being worked out", "/orders"), ID: id, Progress: run.Progress(), Ask: runAddress(id) + "?then=" + url.QueryEscape(here), Then: here}
+		page.Refresh = lookAgain
+		p.show(c, http.StatusOK, "run", page)
+		return
+	}
+	view, err := p.Runs.Views().Plan(c.Request.Context(), id)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	p.orderForm(c, http.StatusOK, filled{values: c.Request.URL.Query()}, "", view)
+}
+
+func quoteRows(view *runs.View) []QuoteRow {
+	var out []QuoteRow
+	for _, s := range view.Shippings {
+		if strings.HasPrefix(s.Line.ID, quoteLine) {
+			out = append(out, QuoteRow{Product: s.Line.Product, Sets: s.Line.Quantity, Due: s.Line.Due, Ship: s.Ship, Unplanned: s.Unplanned})
+		}
+	}
+	return out
+}

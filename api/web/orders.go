@@ -1,0 +1,152 @@
+package web
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"blankwright/scheduler/shop"
+)
+
+// An OrdersPage is the sales': every open line with when it ships.
+type OrdersPage struct {
+	Frame
+	Query  string
+	Only   string // "", late, moved or stock
+	Lines  []LineRow
+	Older  string // the address of the lines after these
+	Plan   string // from which the ship dates are
+	Change bool   // whether the caller may enter and change
+	Back   string
+}
+
+// A LineRow is one line of demand.
+type LineRow struct {
+	Line, Order, Dealer  string
+	Product, ProductName string
+	Kind                 string
+	Sets, Shipped        int
+	Due                  shop.Date
+	Promised, Ship       *shop.Date
+	Unplanned            int // sets that the plan leaves out
+	Complete             bool
+}
+
+// Render writes the page.
+func (p *OrdersPage) Render(w io.Writer) error { return render(w, "orders", p) }
+
+// Against is the date that the ship date is measured by: the promised, else the
+// due date.
+func (r *LineRow) Against() shop.Date {
+	if r.Promised != nil {
+		return *r.Promised
+	}
+	return r.Due
+}
+
+// Late reports whether the line ships after what it is measured by, or not.
+func (r *LineRow) Late() bool { return r.Unplanned > 0 || r.Ship != nil && *r.Ship > r.Against() }
+
+// Fate says how the ship date differs from what it is measured by.
+func (r *LineRow) Fate() string {
+	switch {
+	case r.Unplanned > 0:
+		return fmt.Sprintf("%d of %d not planned", r.Unplanned, r.Sets)
+	case r.Ship == nil:
+		return "no plan yet"
+	}
+	switch days := int(*r.Ship - r.Against()); {
+	case days == 0:
+		return "on the day"
+	case days > 0:
+		return days1(days) + " late"
+	default:
+		return days1(-days) + " early"
+	}
+}
+
+func days1(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
+// An OrderPage is one order: its lines, what its dealer may be told, and the
+// forms that change it.
+type OrderPage struct {
+	Frame
+	Order   OrderHead
+	Lines   []OrderLine
+	Tell    string // what the dealer may be told
+	Change  bool
+	Head    ChangeForm
+	Another ChangeForm // one more line
+	// Products are proposed where one is typed.
+	Products []string
+}
+
+// An OrderHead is what an order is besides its lines.
+type OrderHead struct {
+	ID, Dealer string
+	Complete   bool
+	Note       string
+	Rev        int64
+}
+
+// An OrderLine is a line with the form that changes it.
+type OrderLine struct {
+	LineRow
+	Rev  int64
+	Form ChangeForm
+}
+
+// Render writes the page.
+func (p *OrderPage) Render(w io.Writer) error { return render(w, "order", p) }
+
+// An OrderForm is a new order as it is entered. What was asked of the planner
+// about it stands below it.
+type OrderForm struct {
+	Frame
+	Head  []Field
+	Rows  []OrderRow
+	Quote []QuoteRow
+	Plan  string // of the quote
+	// Products are proposed where one is typed.
+	Products []string
+}
+
+// An OrderRow is the fields of one line of a new order.
+type OrderRow struct {
+	Number int
+	Fields []Field
+}
+
+// A QuoteRow is when one line would ship.
+type QuoteRow struct {
+	Product   string
+	Sets      int
+	Due       shop.Date
+	Ship      *shop.Date
+	Unplanned int
+}
+
+// Render writes the page.
+func (p *OrderForm) Render(w io.Writer) error { return render(w, "order-new", p) }
+
+// tellDealer is what a dealer may be told of his order.
+func tellDealer(f *Frame, order string, rows []LineRow) string {
+	var out strings.Builder
+	fmt.Fprintf(&out, "%s, order %s\n", f.Shop, order)
+	for _, r := range rows {
+		when := "its date is not settled yet"
+		switch {
+		case r.Promised != nil:
+			when = "ships by " + f.Date(*r.Promised)
+		case r.Ship != nil && r.Unplanned == 0:
+			when = "planned to ship by " + f.Date(*r.Ship)
+		}
+		fmt.Fprintf(&out, "%d × %s %s: %s\n", r.Sets, r.Product, r.ProductName, when)
+	}
+	return out.String()
+}
