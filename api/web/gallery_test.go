@@ -295,6 +295,6 @@ func historyPage(s *shop.Shop) *web.HistoryPage {
 func paper(v *runs.View, date shop.Date) *web.Paper {
 	out := &web.Paper{Frame: frame(v.Shop, ""), Date: date, Plan: 7, Kinds: []web.PaperKind{{Name: "Everything", Address: "/print/day/7/x", Here: true}}}
 	out.Title = "Prints for " + out.Frame.Day(date)
-	out.Fill(v.Shop, v.Plan, "")
+	out.Fill(v.Shop, v.Plan, "all")
 	return out
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"io"
+	"slices"
 
 	"blankwright/api/web/draw"
 	"blankwright/scheduler/plan"
@@ -85,6 +86,11 @@ type LoadSheet struct {
 // A TypePick is how many mandrels of a type leave the crib on the day.
 type TypePick struct{ sheet.MandrelFlow }
 
+// Chosen reports whether some leaves were asked for.
+func (p *Paper) Chosen() bool {
+	return slices.ContainsFunc(p.Kinds, func(k PaperKind) bool { return k.Here })
+}
+
 // Render writes the leaves.
 func (p *Paper) Render(w io.Writer) error { return renderSheet(w, "paper-day", p) }
 
@@ -94,12 +100,12 @@ var paperKinds = []struct{ name, word string }{
 	{"racks", "Rack maps"}, {"cure", "Cure tickets"}, {"pick", "Mandrel pick list"},
 }
 
-// Fill makes the leaves of one sort, or all of them where only is empty.
+// Fill makes the leaves of one sort, or of all.
 func (p *Paper) Fill(s *shop.Shop, made *plan.Plan, only string) {
 	d := sheet.Of(s, made, p.Date)
 	p.Rule = sheet.Rule
 	b := papers{shop: s, plan: made, day: d, frame: &p.Frame, sections: sectionsOf(s)}
-	wanted := func(kind string) bool { return only == "" || only == kind }
+	wanted := func(kind string) bool { return only == "all" || only == kind }
 	if wanted("cut") {
 		p.Cut = b.cut()
 	}

@@ -48,11 +48,13 @@ func (p *pages) dayPaper(c *gin.Context) {
 	paper.Title = "Prints for " + paper.Frame.Day(date)
 	here := fmt.Sprintf("/print/day/%d/%s", id, date)
 	only := c.Query("only")
-	paper.Kinds = []PaperKind{{"Everything", here, only == ""}}
+	paper.Kinds = []PaperKind{{"Everything", here + "?only=all", only == "all"}}
 	for _, k := range paperKinds {
 		paper.Kinds = append(paper.Kinds, PaperKind{k.word, here + "?only=" + k.name, only == k.name})
 	}
-	paper.Fill(view.Shop, view.Plan, only)
+	if only != "" {
+		paper.Fill(view.Shop, view.Plan, only)
+	}
 	p.leaf(c, "paper-day", paper)
 }
 

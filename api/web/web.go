@@ -44,6 +44,7 @@ type Books interface {
 	OrdersBooks
 	FloorBooks
 	ReleaseBooks
+	HistoryBooks
 }
 
 // pages hold the handlers.
@@ -62,7 +63,7 @@ type route struct {
 func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
-		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(),
+		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
