@@ -88,8 +88,8 @@ func New(c Config) (*Server, error) {
 	rest.Mount(s.engine, rest.Parts{Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Stopping: s.stopping})
 	web.Mount(s.engine, web.Parts{
 		Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Open: c.Open,
-		Stock: func(ctx context.Context, at time.Time) (*shop.Shop, error) {
-			stock, err := desk.Stock(ctx, at)
+		Stock: func(ctx context.Context) (*shop.Shop, error) {
+			stock, err := desk.Stock(ctx)
 			if err != nil {
 				return nil, err
 			}

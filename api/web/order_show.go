@@ -257,7 +257,7 @@ const quoteLine = "quote/"
 // askQuote has a plan made of the books with an order in it that is not there.
 func (p *pages) askQuote(c *gin.Context, order store.NewOrder) {
 	ctx := c.Request.Context()
-	s, err := p.Stock(ctx, p.Now())
+	s, err := p.Stock(ctx)
 	if err != nil {
 		p.fail(c, err)
 		return

@@ -30,8 +30,8 @@ type Parts struct {
 	Now   func() time.Time
 	// Open says that this is a demonstration: nobody signs in.
 	Open bool
-	// Stock returns the shop as the books have it at an instant, to be planned.
-	Stock func(ctx context.Context, at time.Time) (*shop.Shop, error)
+	// Stock returns the shop as the books have it now, to be planned.
+	Stock func(ctx context.Context) (*shop.Shop, error)
 }
 
 // Books are what all pages together ask of the books.
