@@ -180,7 +180,7 @@ func TestMoveMandrels_Refused(t *testing.T) {
 		}
 	}
 	_, err := b.MoveMandrels(t.Context(), some("m1", "m2", "m3", "m4"), crib.Order{Move: crib.Issue, Load: "L1"})
-	if !errors.Is(err, store.ErrConflict) || !strings.Contains(err.Error(), "needs 3 of mandrel and has 0, so 4 more are too many") {
+	if !errors.Is(err, store.ErrConflict) || !strings.Contains(err.Error(), "needs 3 of mandrel and has had 0, so 4 more are too many") {
 		t.Errorf("too many for the load: %v", err)
 	}
 }

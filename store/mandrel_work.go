@@ -35,14 +35,14 @@ func (m *mover) backs() (map[string]time.Time, error) {
 // checkLoad refuses an issue to a load that is not in work, and of mandrels
 // that it has no use for.
 func (m *mover) checkLoad() error {
-	needs, err := workNeeds(m.tx)
+	needs, _, err := workNeeds(m.tx)
 	if err != nil {
 		return err
 	}
 	wanted, loads := map[string]int{}, map[string]bool{}
 	for _, n := range needs {
 		loads[n.Load] = true
-		if n.Load == m.order.Load && !n.Over(m.order.At) {
+		if n.Load == m.order.Load {
 			wanted[n.Type] += n.Pieces
 		}
 	}
@@ -63,8 +63,13 @@ func (m *mover) checkLoad() error {
 	return m.checkCount(wanted)
 }
 
-// checkCount refuses more mandrels than a load has pieces.
+// checkCount refuses more mandrels than a load has pieces: those that it has,
+// and those that came back from it used, are for others of them.
 func (m *mover) checkCount(wanted map[string]int) error {
+	used, err := usedOn(m.tx, []string{m.order.Load})
+	if err != nil {
+		return err
+	}
 	issued := map[string]int{}
 	for _, row := range m.rows {
 		issued[row.Type]++
@@ -75,21 +80,56 @@ func (m *mover) checkCount(wanted map[string]int) error {
 		if err != nil {
 			return err
 		}
-		if int(has)+issued[kind] > wanted[kind] {
-			return conflict("load %s needs %d of %s and has %d, so %d more are too many",
-				m.order.Load, wanted[kind], kind, has, issued[kind])
+		had := int(has) + used[crib.LoadType{Load: m.order.Load, Type: kind}]
+		if had+issued[kind] > wanted[kind] {
+			return conflict("load %s needs %d of %s and has had %d, so %d more are too many",
+				m.order.Load, wanted[kind], kind, had, issued[kind])
 		}
 	}
 	return nil
 }
 
-// workNeeds returns what the released work takes of the crib.
-func workNeeds(tx *gorm.DB) ([]crib.Need, error) {
+// usedOn counts the mandrels that came back used from loads.
+func usedOn(tx *gorm.DB, loads []string) (map[crib.LoadType]int, error) {
+	var rows []struct {
+		Load, Type string
+		Count      int
+	}
+	err := tx.Model(&mandrelMoveRow{}).Select("mandrel_moves.load, type, count(*) AS count").
+		Joins("JOIN mandrels ON mandrels.id = mandrel").
+		Where("mandrel_moves.load IN ? AND mandrel_moves.cycles > 0", loads).
+		Group("mandrel_moves.load, type").Scan(&rows).Error
+	out := map[crib.LoadType]int{}
+	for _, r := range rows {
+		out[crib.LoadType{Load: r.Load, Type: r.Type}] = r.Count
+	}
+	return out, err
+}
+
+// workNeeds returns what the released work takes of the crib, and the shop as
+// it stands.
+func workNeeds(tx *gorm.DB) ([]crib.Need, *shop.Shop, error) {
 	s, err := assemble(tx)
 	if err != nil || s.Released == nil {
-		return nil, err
+		return nil, s, err
 	}
-	return crib.Needs(s, s.Released.Tasks), nil
+	return crib.Needs(s, s.Released.Tasks), s, nil
+}
+
+// outstanding returns what of some needs is still to be issued, and all
+// mandrels, those that are issued with when they are back.
+func outstanding(tx *gorm.DB, needs []crib.Need, at shop.Instant) ([]crib.Need, []crib.Mandrel, error) {
+	mandrels, err := allMandrels(tx)
+	if err != nil {
+		return nil, nil, err
+	}
+	loads := map[string]bool{}
+	for _, n := range needs {
+		loads[n.Load] = true
+	}
+	used, err := usedOn(tx, sortedKeys(loads))
+	left, known := crib.Outstanding(needs, mandrels, used, instantOf(at))
+	return left, known, err
 }
 
 // catalog returns the shop without what changes from hour to hour.
@@ -129,10 +169,9 @@ type PickFilter struct {
 	Until time.Time // what is tacked before it
 }
 
-// holds reports whether a need is asked for, and is not over.
-func (f PickFilter) holds(n crib.Need, now time.Time) bool {
-	return (len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) &&
-		(f.Until.IsZero() || n.Out.Before(f.Until)) && !n.Over(now)
+// holds reports whether a need is asked for.
+func (f PickFilter) holds(n crib.Need) bool {
+	return (len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) && (f.Until.IsZero() || n.Out.Before(f.Until))
 }
 
 // Pick names the very mandrels to issue to released work that does not have
@@ -141,21 +180,20 @@ func (f PickFilter) holds(n crib.Need, now time.Time) bool {
 func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
 	var out []crib.Choice
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		needs, err := workNeeds(tx)
+		needs, s, err := workNeeds(tx)
 		if err != nil {
 			return err
 		}
 		if err := f.check(needs); err != nil {
 			return err
 		}
-		mandrels, err := allMandrels(tx)
+		left, mandrels, err := outstanding(tx, needs, s.Now)
 		if err != nil {
 			return err
 		}
 		limits, err := limitsByType(tx)
-		needs, mandrels = crib.Outstanding(needs, mandrels, now(tx))
-		needs = slices.DeleteFunc(needs, func(n crib.Need) bool { return !f.holds(n, now(tx)) })
-		out = crib.Pick(needs, mandrels, limits)
+		left = slices.DeleteFunc(left, func(n crib.Need) bool { return !f.holds(n) })
+		out = crib.Pick(left, mandrels, limits)
 		return err
 	})
 	return out, doing(err, "pick")
@@ -186,7 +224,8 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 		if err != nil {
 			return err
 		}
-		mandrels, err := allMandrels(tx)
+		needs := crib.Needs(s, tasksAhead(s, tasks))
+		left, mandrels, err := outstanding(tx, needs, s.Now)
 		if err != nil {
 			return err
 		}
@@ -198,7 +237,7 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 		for i, kind := range s.MandrelTypes {
 			types[i] = kind.ID
 		}
-		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, crib.Needs(s, tasksAhead(s, tasks)), mandrels, limits)
+		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, needs, left, mandrels, limits)
 		return nil
 	})
 	return out, doing(err, "mandrels ahead")

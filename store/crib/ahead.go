@@ -35,12 +35,10 @@ type Outlook struct {
 	Short  int // of Needed, what Ready and Out do not meet
 }
 
-// Ahead returns the outlook of each type on each day, of which there is one at
-// least, type by type. The needs
-// are the plan's; what comes due on the way is told as if each were given the
-// mandrels that Pick names.
-func Ahead(days []Day, types []string, needs []Need, mandrels []Mandrel, limits map[string]Limits) []Outlook {
-	left, known := Outstanding(needs, mandrels, days[0].From)
+// Ahead returns the outlook of each type on each day, type by type. The needs
+// are the plan's, and left and known what Outstanding makes of them; what comes
+// due on the way is told as if each were given the mandrels that Pick names.
+func Ahead(days []Day, types []string, needs, left []Need, known []Mandrel, limits map[string]Limits) []Outlook {
 	dueAt := comingDue(Pick(left, known, limits), known, limits)
 	byType := map[string][]Mandrel{}
 	for _, m := range known {

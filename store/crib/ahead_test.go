@@ -26,7 +26,8 @@ func TestAhead(t *testing.T) {
 		need("L2", 4, 22, 50),
 	}
 	first := shop.DateOf(noon)
-	got := crib.Ahead(crib.DaysFrom(first, 3, time.UTC), []string{"B", "C"}, needs, mandrels, map[string]crib.Limits{"B": {Recoat: 50}})
+	left, known := crib.Outstanding(needs, mandrels, nil, noon)
+	got := crib.Ahead(crib.DaysFrom(first, 3, time.UTC), []string{"B", "C"}, needs, left, known, map[string]crib.Limits{"B": {Recoat: 50}})
 	want := []crib.Outlook{
 		{Type: "B", Date: first, Ready: 2, Out: 1, Due: 1, Away: 2, Needed: 3},
 		{Type: "B", Date: first + 1, Ready: 3, Due: 2, Away: 1, Needed: 5, Short: 2},

@@ -2,6 +2,7 @@ package crib
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"time"
 )
@@ -106,35 +107,71 @@ func (t *tool) take(need Need) Chosen {
 	return chosen
 }
 
-// Outstanding returns the part of the needs that no issued mandrel meets yet,
-// and the issued mandrels with when their load gives them back, where the
-// needs tell that. The first to be tacked are met first. A load of which the
+// A LoadType names the mandrels of one type on one load.
+type LoadType struct{ Load, Type string }
+
+// Outstanding returns the part of the needs for which mandrels are still to be
+// issued, and the issued mandrels with when their load gives them back, where
+// the needs tell that. What was tacked before now has its mandrels, whether
+// they were booked or not; of the rest, those that a load has had, out on it or
+// back from it (used, by load and type), meet the first. A load of which the
 // needs tell nothing is over: its mandrels are to be had now.
-func Outstanding(needs []Need, mandrels []Mandrel, now time.Time) ([]Need, []Mandrel) {
-	left := slices.Clone(needs)
-	all := slices.Clone(mandrels)
-	for i := range all {
-		m := &all[i]
-		switch {
-		case m.Place != Issued || m.Load == "":
-		case slices.ContainsFunc(needs, func(n Need) bool { return n.Load == m.Load }):
-			m.Back = meet(left, m)
-		default:
-			m.Back = now
+func Outstanding(needs []Need, mandrels []Mandrel, used map[LoadType]int, now time.Time) ([]Need, []Mandrel) {
+	total, coming := map[LoadType]int{}, map[LoadType]int{}
+	var left []Need
+	for _, n := range needs {
+		total[n.key()] += n.Pieces
+		if !n.Out.Before(now) {
+			left = append(left, n)
+			coming[n.key()] += n.Pieces
 		}
 	}
-	left = slices.DeleteFunc(left, func(n Need) bool { return n.Pieces == 0 })
-	return left, all
+	had := maps.Clone(used)
+	if had == nil {
+		had = map[LoadType]int{}
+	}
+	known := slices.Clone(mandrels)
+	for i := range known {
+		if m := &known[i]; m.Place == Issued && m.Load != "" {
+			had[LoadType{m.Load, m.Type}]++
+		}
+	}
+	backs(needs, known, now)
+	for i := range left {
+		n := &left[i]
+		lacking := min(coming[n.key()], max(0, total[n.key()]-had[n.key()]))
+		met := min(n.Pieces, coming[n.key()]-lacking)
+		n.Pieces -= met
+		coming[n.key()] -= met
+	}
+	return slices.DeleteFunc(left, func(n Need) bool { return n.Pieces == 0 }), known
 }
 
-// meet takes one piece off the first need that an issued mandrel is for, and
-// returns when that gives it back; what nobody needs stays as it is.
-func meet(needs []Need, m *Mandrel) time.Time {
-	for i := range needs {
-		if n := &needs[i]; n.Load == m.Load && n.Type == m.Type && n.Pieces > 0 {
-			n.Pieces--
-			return n.Back
+func (n Need) key() LoadType { return LoadType{n.Load, n.Type} }
+
+// backs fills in when the issued mandrels are back: those of a load in the
+// order in which it gives mandrels of their type back.
+func backs(needs []Need, mandrels []Mandrel, now time.Time) {
+	queue, known := map[LoadType][]Need{}, map[string]bool{}
+	for _, n := range needs {
+		if !n.Over(now) {
+			queue[n.key()], known[n.Load] = append(queue[n.key()], n), true
 		}
 	}
-	return m.Back
+	for i := range mandrels {
+		m := &mandrels[i]
+		if m.Place != Issued || m.Load == "" {
+			continue
+		}
+		key := LoadType{m.Load, m.Type}
+		switch of := queue[key]; {
+		case !known[m.Load]:
+			m.Back = now
+		case len(of) > 0:
+			m.Back = of[0].Back
+			if of[0].Pieces--; of[0].Pieces == 0 {
+				queue[key] = of[1:]
+			}
+		}
+	}
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"blankwright/store/crib"
@@ -120,21 +121,54 @@ func TestPick(t *testing.T) {
 	}
 }
 
-// A load that has some of its mandrels needs the rest of them, and those that
-// it has are back when it gives them back: those of a load that is over, now.
+// A load that has had some of its mandrels needs the rest of them; what was
+// tacked before now has its own, booked or not.
 func TestOutstanding(t *testing.T) {
-	issued := tool("a", crib.Issued, 0)
-	issued.Load = "L1"
-	spare := issued
-	spare.ID, spare.Type = "s", "C"
-	over := issued
-	over.ID, over.Load = "o", "L0"
-	left, known := crib.Outstanding([]crib.Need{need("L1", 1, 1, 5), need("L1", 2, 2, 6)}, []crib.Mandrel{issued, spare, over}, hour(3))
-	if diff := cmp.Diff([]crib.Need{need("L1", 2, 2, 6)}, left); diff != "" {
-		t.Errorf("left (-want +got)\n%s", diff)
+	needs := []crib.Need{need("L1", 2, 1, 5), need("L1", 3, 4, 8), need("L1", 4, 6, 9), need("L2", 1, 4, 8)}
+	tests := []struct {
+		name   string
+		issued int
+		used   int
+		now    int
+		want   []crib.Need
+	}{
+		{"nothing booked", 0, 0, 0, needs},
+		{"the first tacked unbooked", 0, 0, 2, needs[1:]},
+		{"one booked beside them", 3, 0, 2, []crib.Need{need("L1", 2, 4, 8), need("L1", 4, 6, 9), need("L2", 1, 4, 8)}},
+		{"all booked", 9, 0, 2, needs[3:]},
+		{"some back already", 3, 2, 2, []crib.Need{need("L1", 4, 6, 9), need("L2", 1, 4, 8)}},
+		{"all back", 0, 9, 4, needs[3:]},
+		{"all tacked", 0, 0, 7, nil},
 	}
-	if !known[0].Back.Equal(hour(5)) || !known[1].Back.IsZero() || !known[2].Back.Equal(hour(3)) {
-		t.Errorf("back %v, %v and %v", known[0].Back, known[1].Back, known[2].Back)
+	for _, test := range tests {
+		var mandrels []crib.Mandrel
+		for range test.issued {
+			m := tool("a", crib.Issued, 0)
+			m.Load = "L1"
+			mandrels = append(mandrels, m)
+		}
+		got, _ := crib.Outstanding(needs, mandrels, map[crib.LoadType]int{{Load: "L1", Type: "B"}: test.used}, hour(test.now))
+		if diff := cmp.Diff(test.want, got, cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("%s (-want +got)\n%s", test.name, diff)
+		}
+	}
+}
+
+// Issued mandrels are back as their load gives them back: those of one that is
+// over, now; those that it has no use for, nobody knows when.
+func TestOutstanding_Back(t *testing.T) {
+	on := func(load, kind string) crib.Mandrel {
+		return crib.Mandrel{Type: kind, Place: crib.Issued, Load: load}
+	}
+	needs := []crib.Need{need("L1", 1, 0, 2), need("L1", 1, 1, 5), need("L1", 1, 2, 6)}
+	mandrels := []crib.Mandrel{on("L1", "B"), on("L1", "B"), on("L1", "B"), on("L1", "C"), on("L0", "B")}
+	_, known := crib.Outstanding(needs, mandrels, nil, hour(3))
+	var got []time.Time
+	for _, m := range known {
+		got = append(got, m.Back)
+	}
+	if diff := cmp.Diff([]time.Time{hour(5), hour(6), {}, {}, hour(3)}, got); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
 	}
 }
 
