@@ -64,6 +64,17 @@ var table = map[string]set{
 	"import":          admin,
 	"export":          planner | admin,
 
+	// Demand and stock.
+	"list-dealers":   anyone,
+	"read-dealer":    anyone,
+	"put-dealer":     sales | planner,
+	"remove-dealer":  sales | planner,
+	"read-demand":    anyone,
+	"change-orders":  sales | planner,
+	"change-restock": sales | planner,
+	"move-stock":     sales | planner,
+	"ship":           sales | planner,
+
 	// Plans, what they raise, and the tick.
 	"make-plan":          planner,
 	"read-run":           anyone,

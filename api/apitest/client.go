@@ -17,13 +17,18 @@ type Client struct {
 	// Header goes with every request.
 	Header http.Header
 	house  *House
+	loose  bool
 }
+
+// Loose returns a client like this one whose requests and answers are not held
+// against the document: that takes most of a request's time.
+func (c *Client) Loose() *Client { return &Client{Header: c.Header, house: c.house, loose: true} }
 
 // With returns a client like this one that sends a header as well.
 func (c *Client) With(name, value string) *Client {
 	header := c.Header.Clone()
 	header.Set(name, value)
-	return &Client{Header: header, house: c.house}
+	return &Client{Header: header, house: c.house, loose: c.loose}
 }
 
 // Do sends a request, and has request and answer checked by the document. A
@@ -46,7 +51,9 @@ func (c *Client) Do(method, path string, body any) *Answer {
 	w := httptest.NewRecorder()
 	c.house.Server.ServeHTTP(w, r)
 	r.Body = io.NopCloser(bytes.NewReader(text))
-	c.house.document.check(c.house.t, r, w.Result(), w.Body.Bytes())
+	if !c.loose {
+		c.house.document.check(c.house.t, r, w.Result(), w.Body.Bytes())
+	}
 	return &Answer{t: c.house.t, Status: w.Code, Header: w.Result().Header, Text: w.Body.Bytes()}
 }
 

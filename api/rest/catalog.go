@@ -9,7 +9,6 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
-	"blankwright/api/respond"
 	"blankwright/store"
 )
 
@@ -42,9 +41,8 @@ type thingInput struct {
 
 type putThingInput struct {
 	ID string `path:"id" maxLength:"200"`
-	Match
-	IfNoneMatch string `header:"If-None-Match" enum:"*" doc:"In the place of If-Match: it must be new"`
-	RawBody     []byte `contentType:"application/json"`
+	Fresh
+	RawBody []byte `contentType:"application/json"`
 }
 
 type putOnlyInput struct {
@@ -162,18 +160,6 @@ func (r *routes) one(k kind) {
 		}
 		return &nothing{}, r.Books.RemoveThing(ctx, k.name, in.ID, rev)
 	})
-}
-
-// seen returns the revision that the caller saw, or that it must be new.
-func (in *putThingInput) seen() (int64, error) {
-	switch {
-	case in.IfNoneMatch == "":
-		return in.rev()
-	case in.IfMatch == "":
-		return store.MustBeNew, nil
-	}
-	return 0, respond.New(http.StatusBadRequest, "1 problem",
-		respond.Field{Location: "header.If-None-Match", Message: "can't stand beside If-Match"})
 }
 
 func answerThing(t store.Thing, err error) (*thingAnswer, error) {

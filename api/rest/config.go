@@ -47,8 +47,17 @@ func unmarshal(data []byte, v any) error {
 	if !utf8.Valid(data) {
 		return errors.New("is not text in UTF-8")
 	}
-	return json.Unmarshal(data, v)
+	err := json.Unmarshal(data, v)
+	var misfit *json.UnmarshalTypeError
+	if errors.As(err, &misfit) { // it would name our types
+		return fmt.Errorf(misfitForm, misfit.Field)
+	}
+	return err
 }
+
+// misfitForm tells of a value that has the right type and yet does not fit, as
+// 1.0 for a whole number.
+const misfitForm = "%s is not written as it should be"
 
 func problem(status int, detail string, errs ...error) huma.StatusError {
 	return newProblem(status, detail, errs)
@@ -81,6 +90,9 @@ func field(d *huma.ErrorDetail) respond.Field {
 	var name string
 	if _, err := fmt.Sscanf(d.Message, validation.MsgExpectedRequiredProperty, &name); err == nil {
 		return respond.Field{Location: d.Location + "." + name, Message: "is missing"}
+	}
+	if _, err := fmt.Sscanf(d.Message, misfitForm, &name); err == nil {
+		return respond.Field{Location: d.Location + "." + name, Message: "is not written as it should be: whole numbers have neither fraction nor exponent"}
 	}
 	return respond.Field{Location: d.Location, Message: d.Message}
 }

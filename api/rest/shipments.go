@@ -1,0 +1,71 @@
+package rest
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+	"time"
+
+	"blankwright/store"
+)
+
+// A shipmentBody is what was sent at once.
+type shipmentBody struct {
+	ID      int64        `json:"id"`
+	At      time.Time    `json:"at"`
+	By      string       `json:"by"`
+	Note    string       `json:"note"`
+	Parcels []parcelBody `json:"parcels"`
+}
+
+// A parcelBody is some sets of one line.
+type parcelBody struct {
+	Line   string `json:"line" minLength:"1" maxLength:"200"`
+	Pieces int    `json:"pieces" minimum:"1" maximum:"1000000000"`
+}
+
+type shipmentsInput struct {
+	Line   string `query:"line" maxLength:"200"`
+	Before int64  `query:"before" minimum:"1" doc:"Shipments with a smaller id: the next page"`
+	Limit  int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
+}
+
+type shipInput struct {
+	Once
+	Body struct {
+		Parcels []parcelBody `json:"parcels" minItems:"1" maxItems:"1000"`
+		Note    string       `json:"note,omitempty" maxLength:"2000"`
+	}
+}
+
+type shipmentAnswer struct{ Body shipmentBody }
+
+func shipments(r *routes) {
+	add(r, operation{
+		name: "list-shipments", may: "read-demand", method: "GET", path: "/shipments", tag: "orders", does: "What was sent, the newest first",
+	}, func(ctx context.Context, in *shipmentsInput) (*listAnswer[shipmentBody], error) {
+		list, err := r.Books.Shipments(ctx, store.ShipmentFilter{Line: in.Line, Before: in.Before, Limit: in.Limit})
+		return paged(Page{Limit: in.Limit}, list, err, shipmentOf, func(s *store.Shipment) string { return strconv.FormatInt(s.ID, 10) })
+	})
+	add(r, operation{
+		name: "ship", method: "POST", path: "/shipments", tag: "orders", status: http.StatusCreated,
+		does: "Send sets from stock on lines", more: "Lines that ship complete go together: all that is open of their order, or none.",
+	}, r.ship)
+}
+
+func (r *routes) ship(ctx context.Context, in *shipInput) (*shipmentAnswer, error) {
+	var parcels []store.Parcel
+	for _, p := range in.Body.Parcels {
+		parcels = append(parcels, store.Parcel(p))
+	}
+	s, err := r.Books.Ship(in.in(ctx), parcels, in.Body.Note)
+	return &shipmentAnswer{shipmentOf(&s)}, err
+}
+
+func shipmentOf(s *store.Shipment) shipmentBody {
+	body := shipmentBody{ID: s.ID, At: s.At, By: s.Actor, Note: s.Note, Parcels: make([]parcelBody, len(s.Parcels))}
+	for i, p := range s.Parcels {
+		body.Parcels[i] = parcelBody(p)
+	}
+	return body
+}
