@@ -1,0 +1,235 @@
+package web_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"blankwright/api/access"
+	"blankwright/api/apitest"
+	"blankwright/api/web/webtest"
+	"blankwright/scheduler/shop"
+	"blankwright/store"
+)
+
+// yard opens books of the demo's shop, at its now.
+func yard(t *testing.T) (*apitest.House, *shop.Shop) {
+	t.Helper()
+	s, _ := webtest.TernPoint(t)
+	h := apitest.Open(t)
+	h.Clock.Set(s.Now.Time())
+	if err := h.Books.Import(store.WithActor(t.Context(), "ada"), s.Encode()); err != nil {
+		t.Fatal(err)
+	}
+	return h, s
+}
+
+// plan has a plan made through the pages, and waits until it is there.
+func (v *visitor) plan() *visitor {
+	v.t.Helper()
+	v.send("/plans", nil)
+	for range 600 {
+		if !strings.HasPrefix(v.at, "/runs/") {
+			return v.must(http.StatusOK)
+		}
+		time.Sleep(50 * time.Millisecond) // the planner works beside us, and tells nobody who has no script
+		v.open(v.at)
+	}
+	v.t.Fatal("the plan does not come")
+	return v
+}
+
+// Each role's day, through forms alone: the planner plans, releases and prints;
+// the crib issues and takes back; a station works its queue with scrap.
+func TestWalk_Day(t *testing.T) {
+	h, _ := yard(t)
+	planner := visit(t, h, access.Planner)
+	planner.open("/").must(http.StatusOK).says("There is no plan yet")
+	planner.plan().says("What needs eyes", "Loads", "seen from the front", "What it costs", "It is proven that no plan costs less")
+	released := planner.submit("/plans/1/release", map[string]string{"until": "2026-11-28T00:00"}).must(http.StatusOK).says("They are in the stations' queues", "Releases that are not finished")
+	prints := visit(t, h, access.Station).open(released.link("Print this day")).must(http.StatusOK)
+	for _, sheet := range []string{"Cut tickets", "Tack and roll sheets", "Wrap sheets", "Rack maps", "Cure tickets", "Mandrel pick list"} {
+		prints.open(prints.link(sheet)).must(http.StatusOK)
+		if strings.Contains(prints.words(), "nothing of this to print") {
+			t.Errorf("%s are empty", sheet)
+		}
+	}
+	t.Run("crib", func(t *testing.T) { walkCrib(t, h) })
+	t.Run("station", func(t *testing.T) { walkStation(t, h) })
+	planner.plan().says("Plan 2 against plan 1")
+}
+
+func walkCrib(t *testing.T, h *apitest.House) {
+	keeper := visit(t, h, access.Crib).open("/").must(http.StatusOK).says("Mandrel crib")
+	keeper.open(keeper.link("What to issue")).must(http.StatusOK).says("To issue, released work")
+	keeper.submit("/crib", map[string]string{"id": firstOf(t, keeper)}).must(http.StatusOK).says("issue to a load")
+	out, err := h.Books.Mandrels(t.Context(), store.MandrelFilter{Place: "issued"})
+	if err != nil || len(out) == 0 {
+		t.Fatalf("%d mandrels are issued: %v", len(out), err)
+	}
+	bent := out[len(out)-1].ID
+	keeper.submit("/crib", map[string]string{"move": "return", "load": "", "ids": bent, "damaged": "true"}).must(http.StatusUnprocessableEntity).says("Remark", "is missing: it says what is wrong")
+	keeper.submit("/crib", map[string]string{"move": "return", "load": "", "ids": bent, "damaged": "true", "remark": "bent"}).must(http.StatusOK)
+	keeper.open("/crib/mandrels/"+url.PathEscape(bent)).must(http.StatusOK).says("quarantine", "bent", "History")
+	keeper.submit("/crib/mandrels/"+url.PathEscape(bent), map[string]string{"move": "crib"}).must(http.StatusConflict).says("not possible", "possible:")
+}
+
+// firstOf is the first mandrel that the page proposes.
+func firstOf(t *testing.T, v *visitor) string {
+	t.Helper()
+	form := find(v.page, func(n *node) bool { return n.Data == "form" && attribute(n, "action") == "/crib" })
+	if form == nil {
+		t.Fatalf("nothing is proposed:\n%s", v.words())
+	}
+	return held(form).Get("id")
+}
+
+func walkStation(t *testing.T, h *apitest.House) {
+	h.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC)) // 07:15 at Tern Point
+	bench := visit(t, h, access.Station).open("/").must(http.StatusOK).says("Stations", "cut 1")
+	bench.open(bench.link("cut 1")).must(http.StatusOK).says("Next, planned", "Uncured epoxy")
+	queue := bench.at
+	for n := range 3 {
+		begin := find(bench.page, func(n *node) bool { return strings.HasSuffix(attribute(n, "action"), "/begun") })
+		if begin == nil {
+			t.Fatalf("round %d: nothing to begin:\n%s", n, bench.words())
+		}
+		task := strings.TrimSuffix(attribute(begin, "action"), "/begun")
+		bench.submit(task+"/begun", nil).must(http.StatusOK).says("Being worked")
+		h.Clock.Advance(5 * time.Minute)
+		if n < 2 {
+			bench.submit(task+"/done", nil).must(http.StatusOK)
+			continue
+		}
+		good := held(find(bench.page, func(n *node) bool { return attribute(n, "action") == task+"/done" })).Get("good")
+		bench.submit(task+"/done", map[string]string{"scrap": "1", "reason": "wrong flag", "good": good}).must(http.StatusUnprocessableEntity).says("Nothing was changed")
+		bench.open(queue)
+		bench.submit(task+"/done", map[string]string{"scrap": "1", "reason": "wrong flag", "good": lessOne(t, good)}).must(http.StatusOK).says("1 scrapped")
+		bench.open(task).must(http.StatusOK).says("1 scrapped, wrong flag")
+		report := find(bench.page, func(n *node) bool {
+			return strings.HasSuffix(attribute(n, "action"), "/correct") && held(n).Has("good")
+		})
+		bench.submit(attribute(report, "action"), map[string]string{"good": good, "why": "counted again"}).must(http.StatusOK).says("The report is corrected", "counted again")
+	}
+	visit(t, h, access.Viewer).open("/history").must(http.StatusOK).says("Load fill")
+}
+
+func lessOne(t *testing.T, good string) string {
+	t.Helper()
+	var n int
+	for _, digit := range good {
+		n = n*10 + int(digit-'0')
+	}
+	if n < 1 {
+		t.Fatalf("%q good pieces leave none to scrap", good)
+	}
+	return string(rune('0'+(n-1)/10)) + string(rune('0'+(n-1)%10))
+}
+
+// An order is entered, with what is wrong said at its field, looked at before it
+// is saved, changed, and cancelled; who edits second is told, and nothing of his
+// is written over.
+func TestWalk_Order(t *testing.T) {
+	h, s := yard(t)
+	if _, err := h.Books.PutDealer(store.WithActor(t.Context(), "ada"), "gull", store.DealerTerms{Name: "Gull Tackle (invented)", Weight: 1}, store.MustBeNew); err != nil {
+		t.Fatal(err)
+	}
+	sales := visit(t, h, access.Sales).open("/").must(http.StatusOK).says("73 lines")
+	sales.open("/orders?q=ICEP").says("ICEP-0301/1").open("/orders/new")
+	sales.submit("/orders/new", map[string]string{"dealer": "gull", "lines[1].product": "NO-SUCH", "lines[1].quantity": "0", "lines[1].due": "2026-12-20"}).must(http.StatusUnprocessableEntity)
+	for _, field := range []string{"lines[1].product", "lines[1].quantity"} {
+		input := find(sales.page, func(n *node) bool { return attribute(n, "name") == field })
+		if attribute(input, "aria-invalid") != "true" {
+			t.Errorf("%s is not marked as wrong:\n%s", field, sales.words())
+		}
+	}
+	fill := map[string]string{"lines[1].product": s.Products[0].ID, "lines[1].quantity": "3", "id": "G-1"}
+	values := held(find(sales.page, func(n *node) bool { return attribute(n, "action") == "/orders/new" }))
+	for name, value := range fill {
+		values.Set(name, value)
+	}
+	values.Set("do", "quote")
+	sales.send("/orders/new", values)
+	for strings.Contains(sales.text, "are being worked out") {
+		time.Sleep(50 * time.Millisecond) // as in plan
+		sales.open(sales.at)
+	}
+	sales.must(http.StatusOK).says("Nothing is entered yet", "Its dates, by plan")
+	sales.submit("/orders/new", nil).must(http.StatusOK).says("Order G-1", "Gull Tackle", "3 × "+s.Products[0].ID)
+	second := visit(t, h, access.Sales).open(sales.at)
+	sales.submit("/lines/G-1%2F1", map[string]string{"quantity": "4"}).must(http.StatusOK).says("4 × ")
+	second.submit("/lines/G-1%2F1", map[string]string{"quantity": "9"}).must(http.StatusPreconditionFailed).says("Somebody has changed this", "4 × ")
+	sales.open(sales.at).submit("/orders/show/G-1/cancel", nil).must(http.StatusOK).says("is cancelled")
+	sales.open("/orders.csv").must(http.StatusOK)
+	if strings.Contains(sales.text, ",G-1,") || !strings.Contains(sales.text, "\nICEP-0301/1,ICEP-0301,") {
+		t.Errorf("the list of open lines is not of the open lines:\n%s", sales.text)
+	}
+}
+
+// A profile is changed so that a section no longer qualifies, and the page says
+// so; what is no profile is refused at its field, and rows come and go without
+// script.
+func TestWalk_Catalog(t *testing.T) {
+	h, _ := yard(t)
+	v := visit(t, h, access.Planner).open("/catalog").must(http.StatusOK).says("Cure profiles")
+	v.open("/catalog/profile").open(v.link("cool 94")).must(http.StatusOK).says("The cure against the resins' windows", "Cured:")
+	address := v.at
+	v.submit(address, map[string]string{"segments[0].ramp_c_per_min": "0"}).must(http.StatusUnprocessableEntity).says("It was not saved", "above 0")
+	v.open(address)
+	v.submit(address, map[string]string{"segments[0].soak_minutes": "1", "segments[1].soak_minutes": "1"}).must(http.StatusOK).says("Saved", "No profile cures section", "no segment soaks resin cool for long enough")
+	second := visit(t, h, access.Planner).open(address)
+	values := held(find(v.page, func(n *node) bool { return attribute(n, "action") == address }))
+	values.Set("add", "segments")
+	v.send(address, values).must(http.StatusOK)
+	if find(v.page, func(n *node) bool { return attribute(n, "name") == "segments[2].to_c" }) == nil {
+		t.Error("no row was added")
+	}
+	v.submit(address, map[string]string{"segments[2].ramp_c_per_min": "1", "segments[2].to_c": "94", "segments[2].soak_minutes": "600"}).must(http.StatusOK).says("Saved")
+	second.submit(address, map[string]string{"rest_minutes": "5"}).must(http.StatusPreconditionFailed).says("Somebody has changed this")
+	visit(t, h, access.Viewer).open(address).must(http.StatusOK)
+	visit(t, h, access.Viewer).send(address, nil).must(http.StatusForbidden).says("your roles don't allow this")
+}
+
+// Who is not signed in is asked to, and then is where he wanted to go; a wrong
+// password is said, and another site cannot be led to.
+func TestSignIn(t *testing.T) {
+	h, _ := yard(t)
+	key := h.Server.Gate().FirstKey()
+	v := visit(t, h)
+	v.open("/orders").must(http.StatusUnauthorized).says("Sign in")
+	v.open("/first?key=" + key).must(http.StatusOK)
+	v.submit("/first", map[string]string{"name": "Ada", "password": "short"}).must(http.StatusUnprocessableEntity).says("12")
+	v.submit("/first", map[string]string{"name": "Ada", "password": "wound with thread 7"}).must(http.StatusOK).says("There is no plan yet")
+	other := visit(t, h)
+	other.open("/crib").must(http.StatusUnauthorized)
+	other.submit("/sign-in", map[string]string{"name": "Ada", "password": "no"}).must(http.StatusUnauthorized).says("no account has this name and password")
+	other.submit("/sign-in", map[string]string{"name": "Ada", "password": "wound with thread 7"}).must(http.StatusOK)
+	if other.at != "/crib" {
+		t.Errorf("signing in led to %s", other.at)
+	}
+	for _, elsewhere := range []string{"https://elsewhere.invalid/", "//elsewhere.invalid", "/\\elsewhere.invalid", "javascript:1"} {
+		answer := other.client.With("Content-Type", "application/x-www-form-urlencoded").Do(http.MethodPost, "/./view", url.Values{"back": {elsewhere}}.Encode())
+		if got := answer.Header.Get("Location"); got != "/" {
+			t.Errorf("%q leads to %q", elsewhere, got)
+		}
+	}
+}
+
+// Every page comes with the policy that lets nothing in from elsewhere.
+func TestPolicy(t *testing.T) {
+	h, _ := yard(t)
+	for _, address := range []string{"/orders", "/no-such", "/day", "/catalog/oven/skerry", "/catalog/oven/none"} {
+		v := visit(t, h, access.Planner).open(address)
+		policy := v.header.Get("Content-Security-Policy")
+		for _, word := range []string{"default-src 'self'", "base-uri 'none'", "form-action 'self'", "frame-ancestors 'none'"} {
+			if !strings.Contains(policy, word) {
+				t.Errorf("%s: the policy %q lacks %s", address, policy, word)
+			}
+		}
+		if strings.Contains(policy, "unsafe") {
+			t.Errorf("%s: the policy is %q", address, policy)
+		}
+	}
+}
