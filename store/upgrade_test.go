@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gorm.io/gorm"
 
 	"blankwright/store"
@@ -22,15 +23,7 @@ func TestOpen_Upgrade(t *testing.T) {
 	}
 	for _, file := range old {
 		t.Run(filepath.Base(file), func(t *testing.T) {
-			dir := t.TempDir()
-			text, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(filepath.Join(dir, "books.db"), text, 0o600); err != nil {
-				t.Fatal(err)
-			}
-			b := storetest.OpenIn(t, dir, storetest.NewClock(storetest.Start))
+			b, dir := upgraded(t, file)
 			if err := b.Verify(t.Context()); err != nil {
 				t.Error(err)
 			}
@@ -42,6 +35,39 @@ func TestOpen_Upgrade(t *testing.T) {
 			}
 		})
 	}
+}
+
+// upgraded opens a copy of old books.
+func upgraded(t *testing.T, file string) (b *store.Books, dir string) {
+	t.Helper()
+	dir = t.TempDir()
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "books.db"), text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return storetest.OpenIn(t, dir, storetest.NewClock(storetest.Start)), dir
+}
+
+// Demand and stock of older books are what they were, and go on.
+func TestOpen_UpgradeDemand(t *testing.T) {
+	b, _ := upgraded(t, "../testdata/books/schema-3.db")
+	open := map[string]int{}
+	for _, l := range exported(t, b).Demand {
+		open[l.ID] = l.Quantity
+	}
+	if diff := cmp.Diff(map[string]int{"O-00001/1": 1, "O-00001/2": 1, "C-00001": 1, "RESTOCK/ONE": 2}, open); diff != "" {
+		t.Errorf("open lines (-want +got):\n%s", diff)
+	}
+	want := store.Holding{Product: "ONE", OnHand: 3, Wanted: 1, Level: 4, Kept: 2, Short: 2}
+	if diff := cmp.Diff(want, holding(t, b, "ONE")); diff != "" {
+		t.Errorf("holding (-want +got):\n%s", diff)
+	}
+	stock(t, b, "ONE", 2)
+	enter(t, b, "GULL", sets(1, "TWO", 3))
+	balanced(t, b)
 }
 
 // Books of a newer program are left alone, with a message that says so.
