@@ -76,23 +76,18 @@ var table = map[string]set{
 	"ship":           sales | planner,
 
 	// Plans, what they raise, and the tick.
-	"make-plan":          planner,
-	"read-run":           anyone,
-	"stop-run":           planner,
-	"list-plans":         anyone,
-	"read-latest-plan":   anyone,
-	"read-plan-in-force": anyone,
-	"read-plan":          anyone,
-	"put-plan-in-force":  planner,
-	"read-plan-file":     anyone,
-	"read-plan-shop":     anyone,
-	"compare-plans":      anyone,
-	"read-plan-needs":    anyone,
-	"list-notices":       anyone,
-	"see-notice":         planner | sales | crib | station,
-	"read-tick":          anyone,
-	"change-tick":        planner | admin,
-	"list-ticks":         anyone,
+	"read-plans":        anyone,
+	"make-plan":         planner,
+	"stop-run":          planner,
+	"put-plan-in-force": planner,
+	"read-notices":      anyone,
+	"see-notice":        planner | sales | crib | station,
+	"change-tick":       planner | admin,
+
+	// The floor.
+	"read-floor": anyone,
+	"release":    planner,
+	"report":     station | planner,
 
 	// The crib: mandrels and rolls. Stations take tools and material, and give
 	// them back; what is wrong with either the crib decides.

@@ -64,7 +64,7 @@ type runSize struct {
 
 func differences(r *routes) {
 	add(r, operation{
-		name: "compare-plans", method: "GET", path: "/plans/{id}/difference/{later}", tag: "plans",
+		name: "compare-plans", may: "read-plans", method: "GET", path: "/plans/{id}/difference/{later}", tag: "plans",
 		does: "What is otherwise in a later plan", more: "A load is known again by what hangs in it, or by its oven and time: its id is another in each plan.",
 	}, r.comparePlans)
 }

@@ -32,7 +32,7 @@ type rollNeedBody struct {
 
 func needs(r *routes) {
 	add(r, operation{
-		name: "read-plan-needs", method: "GET", path: "/plans/{id}/needs", tag: "plans",
+		name: "read-plan-needs", may: "read-plans", method: "GET", path: "/plans/{id}/needs", tag: "plans",
 		does: "What a plan needs of mandrels and prepreg", more: "Mandrels by type and day, against those that are ready; rolls with what is drawn and left.",
 	}, r.readNeeds)
 }

@@ -36,7 +36,7 @@ type noticesAnswer struct {
 
 func notices(r *routes) {
 	add(r, operation{
-		name: "list-notices", method: "GET", path: "/notices", tag: "notices", does: "What needs eyes",
+		name: "list-notices", may: "read-notices", method: "GET", path: "/notices", tag: "notices", does: "What needs eyes",
 		more: "Each plan that is kept says anew what does: late lines, promises that moved, mandrels and prepreg that are short, tools that are due, work that cannot happen.",
 	}, r.listNotices)
 	add(r, operation{

@@ -62,22 +62,22 @@ type plansAnswer struct {
 
 func plans(r *routes) {
 	add(r, operation{
-		name: "list-plans", method: "GET", path: "/plans", tag: "plans", does: "All plans that were asked for",
+		name: "list-plans", may: "read-plans", method: "GET", path: "/plans", tag: "plans", does: "All plans that were asked for",
 	}, r.listPlans)
 	add(r, operation{
-		name: "read-latest-plan", method: "GET", path: "/plans/latest", tag: "plans", shape: mayLack,
+		name: "read-latest-plan", may: "read-plans", method: "GET", path: "/plans/latest", tag: "plans", shape: mayLack,
 		does: "The plan that was made last", more: "In force or not; quotes are left out.",
 	}, func(ctx context.Context, _ *struct{}) (*planAnswer, error) {
 		return r.answerPlan(ctx)(r.Books.LatestPlan(ctx))
 	})
 	add(r, operation{
-		name: "read-plan-in-force", method: "GET", path: "/plans/in-force", tag: "plans", shape: mayLack,
+		name: "read-plan-in-force", may: "read-plans", method: "GET", path: "/plans/in-force", tag: "plans", shape: mayLack,
 		does: "The plan that the shop works by",
 	}, func(ctx context.Context, _ *struct{}) (*planAnswer, error) {
 		return r.answerPlan(ctx)(r.Books.PlanInForce(ctx))
 	})
 	add(r, operation{
-		name: "read-plan", method: "GET", path: "/plans/{id}", tag: "plans", does: "One plan",
+		name: "read-plan", may: "read-plans", method: "GET", path: "/plans/{id}", tag: "plans", does: "One plan",
 	}, func(ctx context.Context, in *numbered) (*planAnswer, error) {
 		return r.answerPlan(ctx)(r.Books.Plan(ctx, in.ID))
 	})
@@ -88,11 +88,11 @@ func plans(r *routes) {
 		return r.answerPlan(ctx)(r.Books.PutInForce(ctx, in.ID))
 	})
 	add(r, operation{
-		name: "read-plan-file", method: "GET", path: "/plans/{id}/file", tag: "plans", shape: aFile("A plan file, blankwright/plan/1", reflect.TypeFor[plan.Plan]()),
+		name: "read-plan-file", may: "read-plans", method: "GET", path: "/plans/{id}/file", tag: "plans", shape: aFile("A plan file, blankwright/plan/1", reflect.TypeFor[plan.Plan]()),
 		does: "A plan as a file",
 	}, r.planFile)
 	add(r, operation{
-		name: "read-plan-shop", method: "GET", path: "/plans/{id}/shop", tag: "plans", shape: aFile("A shop file, blankwright/shop/1", reflect.TypeFor[shop.Shop]()),
+		name: "read-plan-shop", may: "read-plans", method: "GET", path: "/plans/{id}/shop", tag: "plans", shape: aFile("A shop file, blankwright/shop/1", reflect.TypeFor[shop.Shop]()),
 		does: "The shop file that a plan was made for",
 	}, r.planShop)
 }

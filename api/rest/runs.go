@@ -45,7 +45,7 @@ func planning(r *routes) {
 		does: "Plan the shop as it is now, in the background", more: "Where a plan is being made already, this joins its run.",
 	}, r.makePlan)
 	add(r, operation{
-		name: "read-run", method: "GET", path: "/runs/{id}", tag: "plans", does: "Where the making of a plan stands",
+		name: "read-run", may: "read-plans", method: "GET", path: "/runs/{id}", tag: "plans", does: "Where the making of a plan stands",
 	}, r.readRun)
 	add(r, operation{
 		name: "stop-run", method: "POST", path: "/runs/{id}/stop", tag: "plans", status: http.StatusAccepted,

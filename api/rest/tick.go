@@ -56,7 +56,7 @@ type pastTickBody struct {
 
 func tick(r *routes) {
 	add(r, operation{
-		name: "read-tick", method: "GET", path: "/tick", tag: "tick", does: "When the books are planned by themselves",
+		name: "read-tick", may: "read-plans", method: "GET", path: "/tick", tag: "tick", does: "When the books are planned by themselves",
 		more: "On each working day of the shipping calendar, once. A time that the clocks skip or have twice has one tick, too.",
 	}, func(ctx context.Context, _ *struct{}) (*tickAnswer, error) {
 		return r.answerTick(ctx)(r.Books.TickSettings(ctx))
@@ -66,7 +66,7 @@ func tick(r *routes) {
 		more: "What is not named stays as it is.",
 	}, r.changeTick)
 	add(r, operation{
-		name: "list-ticks", method: "GET", path: "/ticks", tag: "tick", does: "What became of the last ticks",
+		name: "list-ticks", may: "read-plans", method: "GET", path: "/ticks", tag: "tick", does: "What became of the last ticks",
 	}, r.listTicks)
 }
 

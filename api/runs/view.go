@@ -19,10 +19,14 @@ type View struct {
 	Plan      *plan.Plan
 	Report    Report
 	Shippings []Shipping // in the shop's order
+	byLine    map[string]*Shipping
 	// Needs and Rolls are reckoned when somebody first asks for them.
 	Needs func() []Need
 	Rolls func() []Roll
 }
+
+// Shipping returns when a line ships; nil where the plan does not know the line.
+func (v *View) Shipping(line string) *Shipping { return v.byLine[line] }
 
 // PlanBooks are what views need of the books.
 type PlanBooks interface {
@@ -117,7 +121,10 @@ func (v *Views) read(ctx context.Context, id int64) (*View, error) {
 	if view.Report, err = readReport(files.Report); err != nil {
 		return nil, fmt.Errorf("plan %d: %w", id, err)
 	}
-	view.Shippings = Shippings(view.Shop, view.Plan)
+	view.Shippings, view.byLine = Shippings(view.Shop, view.Plan), map[string]*Shipping{}
+	for i := range view.Shippings {
+		view.byLine[view.Shippings[i].Line.ID] = &view.Shippings[i]
+	}
 	view.Needs = sync.OnceValue(func() []Need { return Needs(view.Shop, view.Plan) })
 	view.Rolls = sync.OnceValue(func() []Roll { return Rolls(view.Shop, view.Plan) })
 	return view, nil
