@@ -228,7 +228,9 @@ func TestFloor_BadInput(t *testing.T) {
 	task := tasksOf(h, loads[0])[0]
 	begun, done := fmt.Sprintf("/tasks/%d/begun", task.ID), fmt.Sprintf("/tasks/%d/done", task.ID)
 	later := h.Clock.Now().Add(time.Hour)
-	scrap := func(reason string, pieces any) []any { return []any{map[string]any{"reason": reason, "pieces": pieces}} }
+	scrap := func(reason string, pieces any) []any {
+		return []any{map[string]any{"reason": reason, "pieces": pieces}}
+	}
 	tests := []struct {
 		method, path string
 		body         any
