@@ -75,7 +75,7 @@ var table = map[string]set{
 	"move-stock":     sales | planner,
 	"ship":           sales | planner,
 
-	// Plans, what they raise, and the tick.
+	// Plans, what they raise, the tick, and what the floor has of them.
 	"read-plans":        anyone,
 	"make-plan":         planner,
 	"stop-run":          planner,
@@ -84,10 +84,7 @@ var table = map[string]set{
 	"see-notice":        planner | sales | crib | station,
 	"change-tick":       planner | admin,
 
-	// The floor.
 	"read-floor": anyone,
-	"release":    planner,
-	"report":     station | planner,
 
 	// The crib: mandrels and rolls. Stations take tools and material, and give
 	// them back; what is wrong with either the crib decides.

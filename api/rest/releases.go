@@ -65,7 +65,7 @@ func releases(r *routes) {
 		return &releaseAnswer{releaseOf(&release)}, err
 	})
 	add(r, operation{
-		name: "undo-release", may: "release", method: "DELETE", path: "/releases/{id}", tag: "floor",
+		name: "undo-release", method: "DELETE", path: "/releases/{id}", tag: "floor",
 		does: "Undo a release of which nothing has begun",
 	}, func(ctx context.Context, in *numbered) (*nothing, error) {
 		return &nothing{}, r.Books.Unrelease(ctx, in.ID)

@@ -88,13 +88,13 @@ type correctionInput struct {
 
 func reports(r *routes) {
 	add(r, operation{
-		name: "report-begun", may: "report", method: "POST", path: "/tasks/{id}/begun", tag: "floor", status: http.StatusCreated,
+		name: "report-begun", method: "POST", path: "/tasks/{id}/begun", tag: "floor", status: http.StatusCreated,
 		does: "Report that a task was begun",
 	}, func(ctx context.Context, in *begunInput) (*reportAnswer, error) {
 		return answerReport(r.Books.ReportBegun(in.in(ctx), in.ID, instantOf(in.Body.At)))
 	})
 	add(r, operation{
-		name: "report-done", may: "report", method: "POST", path: "/tasks/{id}/done", tag: "floor", status: http.StatusCreated,
+		name: "report-done", method: "POST", path: "/tasks/{id}/done", tag: "floor", status: http.StatusCreated,
 		does: "Report that a task is done, and what became of its pieces",
 		more: "Good pieces go on to the next stage; what is scrapped is missing from there on. Trimmed pieces that make a set are stock.",
 	}, func(ctx context.Context, in *doneInput) (*reportAnswer, error) {
@@ -103,19 +103,19 @@ func reports(r *routes) {
 		}))
 	})
 	add(r, operation{
-		name: "report-in", may: "report", method: "POST", path: "/loads/{id}/in", tag: "floor", status: http.StatusCreated,
+		name: "report-in", method: "POST", path: "/loads/{id}/in", tag: "floor", status: http.StatusCreated,
 		does: "Report that a load went into its oven", more: "It says what happened; it starts, holds and clears nothing.",
 	}, func(ctx context.Context, in *ovenInput) (*reportAnswer, error) {
 		return answerReport(r.Books.ReportIn(in.in(ctx), in.ID, instantOf(in.Body.At)))
 	})
 	add(r, operation{
-		name: "report-out", may: "report", method: "POST", path: "/loads/{id}/out", tag: "floor", status: http.StatusCreated,
+		name: "report-out", method: "POST", path: "/loads/{id}/out", tag: "floor", status: http.StatusCreated,
 		does: "Report that a load is out of its oven", more: "It says what happened; it starts, holds and clears nothing.",
 	}, func(ctx context.Context, in *ovenInput) (*reportAnswer, error) {
 		return answerReport(r.Books.ReportOut(in.in(ctx), in.ID, instantOf(in.Body.At)))
 	})
 	add(r, operation{
-		name: "correct-report", may: "report", method: "POST", path: "/reports/{id}/correction", tag: "floor", status: http.StatusCreated,
+		name: "correct-report", method: "POST", path: "/reports/{id}/correction", tag: "floor", status: http.StatusCreated,
 		does: "Say what a report should have said", more: "Nothing is deleted: both stay. One that later reports do not allow is refused, and says what to correct first.",
 	}, r.correct)
 	add(r, operation{
