@@ -326,8 +326,16 @@ func (l *living) misfortune(day int) {
 		}
 	case 8:
 		now := shop.InstantOf(l.local().Truncate(time.Minute))
-		down := shop.Downtime{Resource: "oven:oven", From: now, To: shop.Instant{Minute: now.Minute + 1440, Offset: now.Offset}, Why: "door seal"}
-		_, err := l.PutThing(l.Context(), "downtime", "1", strict.Encode(down), store.MustBeNew)
+		oven := "oven"
+		loads, err := l.FloorLoads(l.Context())
+		l.must(err)
+		for _, load := range loads { // one that is about to be needed
+			if !load.WentIn {
+				oven = load.Planned.Oven
+			}
+		}
+		down := shop.Downtime{Resource: "oven:" + oven, From: now, To: shop.Instant{Minute: now.Minute + 1440, Offset: now.Offset}, Why: "door seal"}
+		_, err = l.PutThing(l.Context(), "downtime", "1", strict.Encode(down), store.MustBeNew)
 		l.did("oven down", err)
 	case 15:
 		_, err := l.MoveRoll(l.Context(), store.Seen{ID: "roll 2"}, crib.RollOrder{Move: crib.TakeOut})
@@ -382,7 +390,7 @@ func TestLiving(t *testing.T) {
 	}
 	for _, what := range []string{
 		"order", "claim", "plan", "release", "issue", "return", "begun", "done", "in", "out", "scrap", "correct", "correct refused",
-		"ship", "mandrel broken", "oven down", "roll out", "trouble open", "trouble expired",
+		"ship", "mandrel broken", "oven down", "roll out", "trouble open", "trouble expired", "trouble oven",
 	} {
 		if l.seen[what] == 0 {
 			t.Errorf("in all the time there was no %s", what)

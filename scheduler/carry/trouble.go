@@ -17,7 +17,7 @@ const (
 	KindMaterial = "material" // there is too little to cut from (R12)
 	KindMandrels = "mandrels" // there are too few mandrels (R9)
 	KindRacks    = "racks"    // there are too few racks (R5)
-	KindOven     = "oven"     // the oven is down while a load is in it (R4)
+	KindOven     = "oven"     // the oven is down when a load is to go in, or while it is in (R4)
 	KindHorizon  = "horizon"  // it cannot end within the horizon (R14)
 )
 
@@ -46,6 +46,7 @@ func (f *floor) findTroubles() {
 			continue
 		}
 		if l.In == nil {
+			f.ovenDown(l)
 			f.openTooLong(l)
 			f.greenTooLong(l)
 		} else {
@@ -107,6 +108,20 @@ func (f *floor) greenTooLong(l *load) {
 func (f *floor) inTime(tasks []*task) []*task {
 	slices.SortStableFunc(tasks, func(a, b *task) int { return cmp.Compare(a.start, b.start) })
 	return tasks
+}
+
+// ovenDown tells of downtime that falls into the time for which a load was
+// planned, so that it has to wait.
+func (f *floor) ovenDown(l *load) {
+	for _, down := range f.diary.down(shop.OvenResource + l.oven.ID) {
+		if down.From < l.Planned.Out.Minute && l.Planned.In.Minute < down.To && f.now < down.To && l.in >= down.To {
+			f.trouble(KindOven, l, None, max(down.From, l.Planned.In.Minute), fmt.Sprintf(
+				"oven %s is down from %s to %s; load %s goes in %s instead of %s",
+				l.oven.ID, f.clock(down.From), f.clock(down.To), l.Planned.ID, f.clock(l.in), f.clock(l.Planned.In.Minute)),
+				"have the oven back sooner, or take the load back as long as nothing of it has begun, and plan anew")
+			return
+		}
+	}
 }
 
 // interrupted tells of downtime that falls into the cure of a load that is in.
