@@ -141,6 +141,8 @@ func (t *toldOfRoll) take(m rollMoveRow) {
 		t.left, t.used = m.M2, time.Duration(m.Used)*time.Millisecond
 	case string(crib.Draw):
 		t.left -= m.M2
+	case corrected:
+		t.left += m.M2
 	case givenBack:
 		t.left += m.M2
 		if t.emptied != nil {

@@ -6,6 +6,7 @@ import (
 
 	"gorm.io/gorm"
 
+	"blankwright/scheduler/strict"
 	"blankwright/store/crib"
 )
 
@@ -13,6 +14,7 @@ import (
 // nil stays as it is.
 type RollChange struct {
 	Lot    *string
+	Left   *float64 // m², as measured
 	From   *time.Time
 	Shelf  *time.Time
 	Limit  *time.Duration
@@ -23,6 +25,7 @@ type RollChange struct {
 // of returns a roll after the change.
 func (c RollChange) of(r crib.Roll) crib.Roll {
 	r.Lot = otherwise(c.Lot, r.Lot)
+	r.Left = otherwise(c.Left, r.Left)
 	r.From = otherwise(c.From, r.From)
 	r.Shelf = otherwise(c.Shelf, r.Shelf)
 	r.Limit = otherwise(c.Limit, r.Limit)
@@ -44,15 +47,19 @@ func (b *Books) ChangeRoll(ctx context.Context, id string, c RollChange, rev int
 		if row.Gone {
 			return conflict("%s is gone, so it cannot be corrected", id)
 		}
-		after := c.of(row.roll())
+		before := row.roll()
+		after := c.of(before)
 		var found findings
+		if !(after.Left > 0 && after.Left <= strict.Most) && c.Left != nil {
+			found.say("left_m2", "is %g, but must be above 0 and at most %d: what is used up is drawn, what is no good discarded", after.Left, strict.Most)
+		}
 		found.text("lot", after.Lot, idLength)
 		found.text("remark", c.Remark, lineLength)
 		found.lives(after.From, after.Shelf, after.Limit, after.Thaw)
 		if err := found.err(); err != nil {
 			return err
 		}
-		if err := row.book(tx, after, rollMoveRow{At: millis(tx), Move: corrected, Remark: c.Remark}); err != nil {
+		if err := row.book(tx, after, rollMoveRow{At: millis(tx), Move: corrected, M2: after.Left - before.Left, Remark: c.Remark}); err != nil {
 			return err
 		}
 		out = row.record(now(tx))

@@ -16,7 +16,7 @@ type RollMove struct {
 	Actor  string
 	Move   string         // a crib.RollMove, or entered or corrected
 	To     crib.RollPlace // where it was after it
-	M2     float64        // drawn, or that came
+	M2     float64        // drawn, that came or was given back, or that a correction added
 	Remark string
 }
 

@@ -164,12 +164,19 @@ func TestAddRoll(t *testing.T) {
 	if _, err := b.ChangeRoll(t.Context(), "r1", change, 1); !errors.Is(err, store.ErrStale) {
 		t.Errorf("changed from revision 1: %v", err)
 	}
+	measured := store.RollChange{Left: new(38.5), Remark: "measured"}
+	if changed, err := b.ChangeRoll(t.Context(), "r1", measured, 2); err != nil || changed.Left != 38.5 || changed.Received != 40 {
+		t.Errorf("measured %+v, %v", changed, err)
+	}
+	if _, err := b.ChangeRoll(t.Context(), "r1", store.RollChange{Left: new(0.0)}, 3); pathsOf(err) != "left_m2" {
+		t.Errorf("measured as nothing: %v", err)
+	}
 	change.Shelf = new(clock.Now())
-	if _, err := b.ChangeRoll(t.Context(), "r1", change, 2); pathsOf(err) != "expires" {
+	if _, err := b.ChangeRoll(t.Context(), "r1", change, 3); pathsOf(err) != "expires" {
 		t.Errorf("never good: %v", err)
 	}
 	history, err := b.RollHistory(t.Context(), "r1", 0)
-	if err != nil || len(history) != 2 || history[0].Remark != "label misread" || history[1].M2 != 40 {
+	if err != nil || len(history) != 3 || history[0].M2 != -1.5 || history[1].Remark != "label misread" || history[2].M2 != 40 {
 		t.Errorf("history %+v, %v", history, err)
 	}
 	verify(t, b)

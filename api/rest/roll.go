@@ -73,6 +73,7 @@ type changeRollInput struct {
 	Match
 	Body struct {
 		Lot     *string    `json:"lot,omitempty" maxLength:"60"`
+		Left    *float64   `json:"left_m2,omitempty" exclusiveMinimum:"0" maximum:"1000000000" doc:"As measured"`
 		From    *time.Time `json:"from,omitempty"`
 		Expires *time.Time `json:"expires,omitempty"`
 		OutTime *int64     `json:"out_time_minutes,omitempty" minimum:"0" maximum:"5270400"`
@@ -92,7 +93,7 @@ type rollMoveBody struct {
 	By     string         `json:"by"`
 	Move   string         `json:"move" doc:"A move, or entered or corrected"`
 	Place  crib.RollPlace `json:"place" doc:"Where it was after it"`
-	M2     float64        `json:"m2,omitempty" doc:"That was drawn, or came"`
+	M2     float64        `json:"m2,omitempty" doc:"That was drawn, came or was given back, or that a correction added"`
 	Remark string         `json:"remark,omitempty"`
 }
 
@@ -143,7 +144,7 @@ func rolls(r *routes) {
 	}, r.addRoll)
 	add(r, operation{
 		name: "change-roll", method: "PATCH", path: "/rolls/{id}", tag: "material", does: "Correct what the books say of a roll",
-		more: "What is not named stays as it is; its area and its out-time change by moves alone.",
+		more: "What is not named stays as it is; the out-time that it has used changes by moves alone.",
 	}, r.changeRoll)
 	add(r, operation{
 		name: "read-roll-history", method: "GET", path: "/rolls/{id}/history", tag: "material", does: "What happened to a roll",
@@ -214,7 +215,7 @@ func (r *routes) changeRoll(ctx context.Context, in *changeRollInput) (*rollAnsw
 	if err != nil {
 		return nil, err
 	}
-	change := store.RollChange{Lot: in.Body.Lot, From: in.Body.From, Shelf: in.Body.Expires, Remark: in.Body.Remark}
+	change := store.RollChange{Lot: in.Body.Lot, Left: in.Body.Left, From: in.Body.From, Shelf: in.Body.Expires, Remark: in.Body.Remark}
 	if in.Body.OutTime != nil {
 		change.Limit = new(minutes(*in.Body.OutTime))
 	}

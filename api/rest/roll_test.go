@@ -79,7 +79,7 @@ func TestRoll_Refused(t *testing.T) {
 	}
 	made := c.Do("POST", "/rolls", body{"id": "R1", "prepreg": "prepreg", "m2": 5, "expires": h.Clock.Now().Add(time.Hour)}).Must(http.StatusCreated)
 	c.Do("PATCH", "/rolls/R1", body{"lot": "8"}).Must(http.StatusPreconditionRequired)
-	c.With("If-Match", made.Header.Get("ETag")).Do("PATCH", "/rolls/R1", body{"lot": "8"}).Must(http.StatusOK)
+	c.With("If-Match", made.Header.Get("ETag")).Do("PATCH", "/rolls/R1", body{"lot": "8", "left_m2": 4.5}).Must(http.StatusOK)
 	c.With("If-Match", made.Header.Get("ETag")).Do("PATCH", "/rolls/R1", body{"lot": "9"}).Must(http.StatusPreconditionFailed)
 	if got := c.With("If-Match", "*").Do("PATCH", "/rolls/R1", body{"expires": "1066-10-14T00:00:00Z"}).Must(422).Locations(); !slices.Equal(got, []string{"body.expires"}) {
 		t.Errorf("problems at %v", got)
