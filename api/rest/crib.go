@@ -3,9 +3,11 @@ package rest
 import (
 	"context"
 	"errors"
+	"maps"
 	"slices"
-	"strings"
 	"time"
+
+	"github.com/danielgtaylor/huma/v2"
 
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
@@ -13,18 +15,27 @@ import (
 	"blankwright/store/crib"
 )
 
+// A Revision of a record, in a body where no header can say it. It is exported
+// for huma.
+type Revision int64
+
+// Schema says which numbers are revisions: those that JSON holds exactly.
+func (Revision) Schema(huma.Registry) *huma.Schema {
+	return &huma.Schema{Type: huma.TypeInteger, Format: "int64", Minimum: new(1.0), Maximum: new(float64(1 << 53))}
+}
+
 // Which is the mandrels that a move is for. It is exported for huma.
 type Which struct {
-	IDs    []string         `json:"ids" minItems:"1" maxItems:"500" doc:"All of them are moved, or none is"`
-	Seen   map[string]int64 `json:"seen,omitempty" doc:"By id, the revisions that the caller saw: a mandrel that has another by now is refused"`
-	At     *time.Time       `json:"at,omitempty" doc:"When it was; without, now"`
-	Remark string           `json:"remark,omitempty" maxLength:"200"`
+	IDs    []string            `json:"ids" minItems:"1" maxItems:"500" doc:"All of them are moved, or none is"`
+	Seen   map[string]Revision `json:"seen,omitempty" doc:"By id, the revisions that the caller saw: a mandrel that has another by now is refused"`
+	At     *time.Time          `json:"at,omitempty" doc:"When it was; without, now"`
+	Remark string              `json:"remark,omitempty" maxLength:"200"`
 }
 
 func (w Which) mandrels() []store.Seen {
 	out := make([]store.Seen, len(w.IDs))
 	for i, id := range w.IDs {
-		out[i] = store.Seen{ID: id, Rev: w.Seen[id]}
+		out[i] = store.Seen{ID: id, Rev: int64(w.Seen[id])}
 	}
 	return out
 }
@@ -63,17 +74,6 @@ type limitBody struct {
 	Rev        int64  `json:"rev" doc:"0 where nobody has set any"`
 }
 
-type limitsAnswer struct {
-	Body struct {
-		Items []limitBody `json:"items" doc:"All types, in the shop's order"`
-	}
-}
-
-type limitAnswer struct {
-	ETag string `header:"ETag"`
-	Body limitBody
-}
-
 type setLimitInput struct {
 	Type string `path:"type" maxLength:"200"`
 	Match
@@ -86,12 +86,6 @@ type setLimitInput struct {
 type pickInput struct {
 	Loads []string  `query:"load,explode" maxItems:"100" doc:"Released loads; without, all"`
 	Until time.Time `query:"until" doc:"Only what is tacked before it"`
-}
-
-type pickAnswer struct {
-	Body struct {
-		Items []choiceBody `json:"items" doc:"By when they are needed"`
-	}
 }
 
 type choiceBody struct {
@@ -133,12 +127,6 @@ type outlookBody struct {
 	Short  int       `json:"short" doc:"What of that neither ready nor out meet"`
 }
 
-type countsAnswer struct {
-	Body struct {
-		Items []countsBody `json:"items" doc:"By type"`
-	}
-}
-
 type countsBody struct {
 	Type     string `json:"type"`
 	In       int    `json:"in" doc:"In the crib"`
@@ -162,7 +150,7 @@ func cribWork(r *routes) {
 		more: "What is not possible is refused with what is.",
 	}, r.moveMandrels)
 	add(r, operation{
-		name: "pick-mandrels", method: "GET", path: "/crib/pick", tag: "crib", does: "The very mandrels to issue for released work",
+		name: "pick-mandrels", method: "GET", path: "/crib/pick", tag: "crib", does: "The very mandrels to issue for released work, by when they are needed",
 	}, r.pickMandrels)
 	add(r, operation{
 		name: "read-mandrels-ahead", method: "GET", path: "/crib/ahead", tag: "crib", does: "By type and day: what is ready, out, due, and needed by the plan",
@@ -171,7 +159,7 @@ func cribWork(r *routes) {
 		name: "count-mandrels", method: "GET", path: "/crib/counts", tag: "crib", does: "How many of each type are where",
 	}, r.countMandrels)
 	add(r, operation{
-		name: "list-mandrel-limits", method: "GET", path: "/crib/limits", tag: "crib", does: "After how many cycles mandrels are due, by type",
+		name: "list-mandrel-limits", method: "GET", path: "/crib/limits", tag: "crib", does: "After how many cycles mandrels are due, by type in the shop's order",
 	}, r.listLimits)
 	add(r, operation{
 		name: "set-mandrel-limit", method: "PUT", path: "/crib/limits/{type}", tag: "crib", does: "Say after how many cycles mandrels of a type are due",
@@ -179,23 +167,24 @@ func cribWork(r *routes) {
 	}, r.setLimit)
 }
 
-func (r *routes) issueMandrels(ctx context.Context, in *issueInput) (*mandrelsAnswer, error) {
+func (r *routes) issueMandrels(ctx context.Context, in *issueInput) (*listAnswer[MandrelBody], error) {
 	return r.move(in.in(ctx), in.Body.Which, crib.Order{Move: crib.Issue, Load: in.Body.Load})
 }
 
-func (r *routes) returnMandrels(ctx context.Context, in *returnInput) (*mandrelsAnswer, error) {
+func (r *routes) returnMandrels(ctx context.Context, in *returnInput) (*listAnswer[MandrelBody], error) {
 	return r.move(in.in(ctx), in.Body.Which, crib.Order{
 		Move: crib.Return, Unused: in.Body.Unused, Damaged: in.Body.Damaged, Until: stated(in.Body.Until),
 	})
 }
 
-func (r *routes) moveMandrels(ctx context.Context, in *moveInput) (*mandrelsAnswer, error) {
+func (r *routes) moveMandrels(ctx context.Context, in *moveInput) (*listAnswer[MandrelBody], error) {
 	return r.move(in.in(ctx), in.Body.Which, crib.Order{Move: in.Body.Move, Until: stated(in.Body.Until)})
 }
 
-func (r *routes) move(ctx context.Context, w Which, o crib.Order) (*mandrelsAnswer, error) {
+func (r *routes) move(ctx context.Context, w Which, o crib.Order) (*listAnswer[MandrelBody], error) {
 	o.At, o.Remark = stated(w.At), w.Remark
-	return answerMandrels(r.Books.MoveMandrels(ctx, w.mandrels(), o))
+	list, err := r.Books.MoveMandrels(ctx, w.mandrels(), o)
+	return listed(list, err, mandrelOf)
 }
 
 // stated is an instant that a request may leave out.
@@ -206,21 +195,20 @@ func stated(at *time.Time) time.Time {
 	return at.UTC()
 }
 
-func (r *routes) pickMandrels(ctx context.Context, in *pickInput) (*pickAnswer, error) {
+func (r *routes) pickMandrels(ctx context.Context, in *pickInput) (*listAnswer[choiceBody], error) {
 	choices, err := r.Books.Pick(ctx, store.PickFilter{Loads: in.Loads, Until: in.Until})
-	answer := &pickAnswer{}
-	answer.Body.Items = make([]choiceBody, len(choices))
-	for i, c := range choices {
-		item := choiceBody{
-			Load: c.Load, Section: c.Section, Type: c.Type, Pieces: c.Pieces, Out: c.Out, Back: optional(c.Back),
-			Mandrels: make([]chosenBody, len(c.Mandrels)), Lacking: c.Lacking,
-		}
-		for j, m := range c.Mandrels {
-			item.Mandrels[j] = chosenBody{m.ID, m.Place, optional(m.Back)}
-		}
-		answer.Body.Items[i] = item
+	return listed(choices, inQuery(err, "load"), choiceOf)
+}
+
+func choiceOf(c *crib.Choice) choiceBody {
+	out := choiceBody{
+		Load: c.Load, Section: c.Section, Type: c.Type, Pieces: c.Pieces, Out: c.Out, Back: optional(c.Back),
+		Mandrels: make([]chosenBody, len(c.Mandrels)), Lacking: c.Lacking,
 	}
-	return answer, inQuery(err, "load")
+	for i, m := range c.Mandrels {
+		out.Mandrels[i] = chosenBody{m.ID, m.Place, optional(m.Back)}
+	}
+	return out
 }
 
 func (r *routes) readAhead(ctx context.Context, in *aheadInput) (*aheadAnswer, error) {
@@ -266,35 +254,28 @@ func (r *routes) plannedTasks(ctx context.Context) (int64, []shop.Task, error) {
 	return p.ID, read.Tasks, nil
 }
 
-func (r *routes) countMandrels(ctx context.Context, _ *nothing) (*countsAnswer, error) {
+func (r *routes) countMandrels(ctx context.Context, _ *nothing) (*listAnswer[countsBody], error) {
 	counts, err := r.Books.MandrelCounts(ctx)
-	answer := &countsAnswer{}
-	answer.Body.Items = []countsBody{}
-	for kind, c := range counts {
-		answer.Body.Items = append(answer.Body.Items, countsBody{kind, c.In, c.Out, c.Held, c.Scrapped, c.All})
-	}
-	slices.SortFunc(answer.Body.Items, func(a, b countsBody) int { return strings.Compare(a.Type, b.Type) })
-	return answer, err
+	return listed(slices.Sorted(maps.Keys(counts)), err, func(kind *string) countsBody {
+		c := counts[*kind]
+		return countsBody{*kind, c.In, c.Out, c.Held, c.Scrapped, c.All}
+	})
 }
 
-func (r *routes) listLimits(ctx context.Context, _ *nothing) (*limitsAnswer, error) {
+func (r *routes) listLimits(ctx context.Context, _ *nothing) (*listAnswer[limitBody], error) {
 	limits, err := r.Books.MandrelLimits(ctx)
-	answer := &limitsAnswer{}
-	answer.Body.Items = make([]limitBody, len(limits))
-	for i, l := range limits {
-		answer.Body.Items[i] = limitBody{l.Type, l.Recoat, l.Inspection, l.Rev}
-	}
-	return answer, err
+	return listed(limits, err, limitOf)
 }
 
-func (r *routes) setLimit(ctx context.Context, in *setLimitInput) (*limitAnswer, error) {
+func (r *routes) setLimit(ctx context.Context, in *setLimitInput) (*revAnswer[limitBody], error) {
 	rev, err := in.rev()
 	if err != nil {
 		return nil, err
 	}
 	l, err := r.Books.SetMandrelLimit(ctx, in.Type, crib.Limits{Recoat: in.Body.Recoat, Inspection: in.Body.Inspection}, rev)
-	if err != nil {
-		return nil, err
-	}
-	return &limitAnswer{ETag: etag(l.Rev), Body: limitBody{l.Type, l.Recoat, l.Inspection, l.Rev}}, nil
+	return told(limitOf(&l), l.Rev, err)
+}
+
+func limitOf(l *store.MandrelLimit) limitBody {
+	return limitBody{l.Type, l.Recoat, l.Inspection, l.Rev}
 }

@@ -3,6 +3,7 @@ package rest
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"time"
 
 	"blankwright/store"
@@ -42,29 +43,12 @@ type dueBody struct {
 	Limit  int       `json:"limit" doc:"After which it is due"`
 }
 
-type mandrelAnswer struct {
-	ETag string `header:"ETag"`
-	Body MandrelBody
-}
-
-type mandrelsAnswer struct {
-	Body struct {
-		Items []MandrelBody `json:"items"`
-	}
-}
-
 type mandrelsInput struct {
 	Type  string     `query:"type" maxLength:"200"`
 	Place crib.Place `query:"place" enum:"crib,issued,cleaning,recoating,inspection,quarantine,regrind,scrapped"`
 	Load  string     `query:"load" maxLength:"200" doc:"Those issued to it"`
 	Due   bool       `query:"due" doc:"Only those that are due for recoating or inspection"`
-	ByID
-}
-
-// ByID is a page of a list in the order of ids. It is exported for huma.
-type ByID struct {
-	Limit int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
-	After string `query:"after" maxLength:"200" doc:"The last id of the page before"`
+	Page
 }
 
 type mandrelInput struct {
@@ -100,12 +84,6 @@ type historyInput struct {
 	Limit int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
 }
 
-type mandrelHistoryAnswer struct {
-	Body struct {
-		Items []mandrelMoveBody `json:"items" doc:"The newest first"`
-	}
-}
-
 type mandrelMoveBody struct {
 	At     time.Time  `json:"at"`
 	By     string     `json:"by"`
@@ -116,12 +94,6 @@ type mandrelMoveBody struct {
 	Back   *time.Time `json:"back,omitempty" doc:"When it was to be in the crib again"`
 	Cycles int        `json:"cycles" doc:"That this added"`
 	Remark string     `json:"remark,omitempty"`
-}
-
-type failuresAnswer struct {
-	Body struct {
-		Items []failureBody `json:"items" doc:"The newest first"`
-	}
 }
 
 type failureBody struct {
@@ -140,8 +112,9 @@ func mandrels(r *routes) {
 	}, r.listMandrels)
 	add(r, operation{
 		name: "read-mandrel", method: "GET", path: "/mandrels/{id}", tag: "crib", does: "One mandrel",
-	}, func(ctx context.Context, in *mandrelInput) (*mandrelAnswer, error) {
-		return answerMandrel(r.Books.Mandrel(ctx, in.ID))
+	}, func(ctx context.Context, in *mandrelInput) (*revAnswer[MandrelBody], error) {
+		m, err := r.Books.Mandrel(ctx, in.ID)
+		return told(mandrelOf(&m), m.Rev, err)
 	})
 	add(r, operation{
 		name: "add-mandrel", method: "POST", path: "/mandrels", tag: "crib", status: http.StatusCreated,
@@ -153,76 +126,56 @@ func mandrels(r *routes) {
 		more: "What is not named stays as it is. One that is issued or scrapped cannot be corrected; where it is changes by moves alone.",
 	}, r.changeMandrel)
 	add(r, operation{
-		name: "read-mandrel-history", method: "GET", path: "/mandrels/{id}/history", tag: "crib", does: "What a mandrel went through",
+		name: "read-mandrel-history", method: "GET", path: "/mandrels/{id}/history", tag: "crib", does: "What a mandrel went through, the newest first",
 	}, r.readMandrelHistory)
 	add(r, operation{
-		name: "read-mandrel-failures", method: "GET", path: "/mandrels/{id}/failures", tag: "crib", does: "What failed of what a mandrel made",
+		name: "read-mandrel-failures", method: "GET", path: "/mandrels/{id}/failures", tag: "crib", does: "What failed of what a mandrel made, the newest first",
 		more: "The scrap of every run that it was in: which of the run's mandrels it was on nobody reports.",
-	}, r.readMandrelFailures)
+	}, func(ctx context.Context, in *mandrelInput) (*listAnswer[failureBody], error) {
+		list, err := r.Books.MandrelFailures(ctx, in.ID)
+		return listed(list, err, func(f *store.Failure) failureBody { return failureBody(*f) })
+	})
 }
 
-func (r *routes) listMandrels(ctx context.Context, in *mandrelsInput) (*mandrelsAnswer, error) {
-	return answerMandrels(r.Books.Mandrels(ctx, store.MandrelFilter{
+func (r *routes) listMandrels(ctx context.Context, in *mandrelsInput) (*listAnswer[MandrelBody], error) {
+	list, err := r.Books.Mandrels(ctx, store.MandrelFilter{
 		Type: in.Type, Place: in.Place, Load: in.Load, Due: in.Due, After: in.After, Limit: in.Limit,
-	}))
+	})
+	return paged(in.Page, list, err, mandrelOf, func(m *store.Mandrel) string { return m.ID })
 }
 
-func (r *routes) addMandrel(ctx context.Context, in *addMandrelInput) (*mandrelAnswer, error) {
-	return answerMandrel(r.Books.AddMandrel(in.in(ctx), store.NewMandrel{
+func (r *routes) addMandrel(ctx context.Context, in *addMandrelInput) (*madeAnswer[MandrelBody], error) {
+	m, err := r.Books.AddMandrel(in.in(ctx), store.NewMandrel{
 		ID: in.Body.ID, Type: in.Body.Type, Place: in.Body.Place, Cycles: in.Body.counts(), Remark: in.Body.Remark,
-	}))
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &madeAnswer[MandrelBody]{Base + "/mandrels/" + url.PathEscape(m.ID), etag(m.Rev), mandrelOf(&m)}, nil
 }
 
-func (r *routes) changeMandrel(ctx context.Context, in *changeMandrelInput) (*mandrelAnswer, error) {
+func (r *routes) changeMandrel(ctx context.Context, in *changeMandrelInput) (*revAnswer[MandrelBody], error) {
 	rev, err := in.rev()
 	if err != nil {
 		return nil, err
 	}
-	return answerMandrel(r.Books.ChangeMandrel(ctx, in.ID, store.MandrelChange{
+	m, err := r.Books.ChangeMandrel(ctx, in.ID, store.MandrelChange{
 		Type: in.Body.Type, All: in.Body.Cycles, SinceRecoat: in.Body.SinceRecoat, SinceInspection: in.Body.SinceInspection,
 		Remark: in.Body.Remark,
-	}, rev))
+	}, rev)
+	return told(mandrelOf(&m), m.Rev, err)
 }
 
-func (r *routes) readMandrelHistory(ctx context.Context, in *historyInput) (*mandrelHistoryAnswer, error) {
+func (r *routes) readMandrelHistory(ctx context.Context, in *historyInput) (*listAnswer[mandrelMoveBody], error) {
 	moves, err := r.Books.MandrelHistory(ctx, in.ID, in.Limit)
-	answer := &mandrelHistoryAnswer{}
-	answer.Body.Items = make([]mandrelMoveBody, len(moves))
-	for i, m := range moves {
-		answer.Body.Items[i] = mandrelMoveBody{
+	return listed(moves, err, func(m *store.MandrelMove) mandrelMoveBody {
+		return mandrelMoveBody{
 			At: m.At, By: m.Actor, Move: m.Move, From: m.From, To: m.To, Load: m.Load, Back: optional(m.Back), Cycles: m.Cycles, Remark: m.Remark,
 		}
-	}
-	return answer, err
+	})
 }
 
-func (r *routes) readMandrelFailures(ctx context.Context, in *mandrelInput) (*failuresAnswer, error) {
-	failures, err := r.Books.MandrelFailures(ctx, in.ID)
-	answer := &failuresAnswer{}
-	answer.Body.Items = make([]failureBody, len(failures))
-	for i, f := range failures {
-		answer.Body.Items[i] = failureBody(f)
-	}
-	return answer, err
-}
-
-func answerMandrel(m store.Mandrel, err error) (*mandrelAnswer, error) {
-	if err != nil {
-		return nil, err
-	}
-	return &mandrelAnswer{ETag: etag(m.Rev), Body: mandrelOf(m)}, nil
-}
-
-func answerMandrels(list []store.Mandrel, err error) (*mandrelsAnswer, error) {
-	answer := &mandrelsAnswer{}
-	answer.Body.Items = make([]MandrelBody, len(list))
-	for i, m := range list {
-		answer.Body.Items[i] = mandrelOf(m)
-	}
-	return answer, err
-}
-
-func mandrelOf(m store.Mandrel) MandrelBody {
+func mandrelOf(m *store.Mandrel) MandrelBody {
 	out := MandrelBody{
 		ID: m.ID, Type: m.Type, Place: m.Place, Load: m.Load, Back: optional(m.Back),
 		CyclesBody: CyclesBody{m.All, m.SinceRecoat, m.SinceInspection},

@@ -3,6 +3,7 @@ package rest
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"time"
 
 	"blankwright/store"
@@ -32,21 +33,10 @@ type rollBody struct {
 	At       time.Time       `json:"at" doc:"The instant that all this is told for"`
 }
 
-type rollAnswer struct {
-	ETag string `header:"ETag"`
-	Body rollBody
-}
-
-type rollsAnswer struct {
-	Body struct {
-		Items []rollBody `json:"items"`
-	}
-}
-
 type rollsInput struct {
 	Prepreg string         `query:"prepreg" maxLength:"200"`
 	Place   crib.RollPlace `query:"place" enum:"freezer,thawing,out,held,gone" doc:"Where they are now"`
-	ByID
+	Page
 }
 
 type rollInput struct {
@@ -82,12 +72,6 @@ type changeRollInput struct {
 	}
 }
 
-type rollHistoryAnswer struct {
-	Body struct {
-		Items []rollMoveBody `json:"items" doc:"The newest first"`
-	}
-}
-
 type rollMoveBody struct {
 	At     time.Time      `json:"at"`
 	By     string         `json:"by"`
@@ -99,7 +83,7 @@ type rollMoveBody struct {
 
 // RollAt is what every move of a roll may say. It is exported for huma.
 type RollAt struct {
-	Rev    int64      `json:"rev,omitempty" minimum:"0" doc:"The revision that the caller saw: another one is refused; without, any will do"`
+	Rev    Revision   `json:"rev,omitempty" doc:"The revision that the caller saw: another one is refused; without, any will do"`
 	At     *time.Time `json:"at,omitempty" doc:"When it was; without, now"`
 	Remark string     `json:"remark,omitempty" maxLength:"200"`
 }
@@ -135,7 +119,7 @@ func rolls(r *routes) {
 	}, r.listRolls)
 	add(r, operation{
 		name: "read-roll", method: "GET", path: "/rolls/{id}", tag: "material", does: "One roll, as it is now",
-	}, func(ctx context.Context, in *rollInput) (*rollAnswer, error) {
+	}, func(ctx context.Context, in *rollInput) (*revAnswer[rollBody], error) {
 		return answerRoll(r.Books.Roll(ctx, in.ID))
 	})
 	add(r, operation{
@@ -147,7 +131,7 @@ func rolls(r *routes) {
 		more: "What is not named stays as it is; the out-time that it has used changes by moves alone.",
 	}, r.changeRoll)
 	add(r, operation{
-		name: "read-roll-history", method: "GET", path: "/rolls/{id}/history", tag: "material", does: "What happened to a roll",
+		name: "read-roll-history", method: "GET", path: "/rolls/{id}/history", tag: "material", does: "What happened to a roll, the newest first",
 	}, r.readRollHistory)
 	rollMoves(r)
 }
@@ -166,51 +150,50 @@ func rollMoves(r *routes) {
 	} {
 		add(r, operation{
 			name: m.name, method: "POST", path: "/rolls/{id}/" + string(m.move), tag: "material", shape: stale, does: m.does,
-		}, func(ctx context.Context, in *rollMoveInput) (*rollAnswer, error) {
+		}, func(ctx context.Context, in *rollMoveInput) (*revAnswer[rollBody], error) {
 			return r.moveRoll(in.in(ctx), in.ID, in.Body, crib.RollOrder{Move: m.move})
 		})
 	}
 	add(r, operation{
 		name: "draw-roll", method: "POST", path: "/rolls/{id}/draw", tag: "material", shape: stale, does: "Take some area from a roll",
 		more: "What is cut for released work is drawn by its reports; this is for all else.",
-	}, func(ctx context.Context, in *drawRollInput) (*rollAnswer, error) {
+	}, func(ctx context.Context, in *drawRollInput) (*revAnswer[rollBody], error) {
 		return r.moveRoll(in.in(ctx), in.ID, in.Body.RollAt, crib.RollOrder{Move: crib.Draw, M2: in.Body.M2})
 	})
 	add(r, operation{
 		name: "clear-roll", method: "POST", path: "/rolls/{id}/clear", tag: "material", shape: stale, does: "Let a held roll be used again",
 		more: "One that is past its out-time or shelf life needs a longer one, from whoever answers for the retest.",
-	}, func(ctx context.Context, in *clearRollInput) (*rollAnswer, error) {
+	}, func(ctx context.Context, in *clearRollInput) (*revAnswer[rollBody], error) {
 		return r.moveRoll(in.in(ctx), in.ID, in.Body.RollAt, crib.RollOrder{
 			Move: crib.Clear, Limit: minutes(in.Body.OutTime), Shelf: stated(in.Body.Expires),
 		})
 	})
 }
 
-func (r *routes) moveRoll(ctx context.Context, id string, at RollAt, o crib.RollOrder) (*rollAnswer, error) {
+func (r *routes) moveRoll(ctx context.Context, id string, at RollAt, o crib.RollOrder) (*revAnswer[rollBody], error) {
 	o.At, o.Remark = stated(at.At), at.Remark
-	return answerRoll(r.Books.MoveRoll(ctx, store.Seen{ID: id, Rev: at.Rev}, o))
+	return answerRoll(r.Books.MoveRoll(ctx, store.Seen{ID: id, Rev: int64(at.Rev)}, o))
 }
 
 func minutes(count int64) time.Duration { return time.Duration(count) * time.Minute }
 
-func (r *routes) listRolls(ctx context.Context, in *rollsInput) (*rollsAnswer, error) {
+func (r *routes) listRolls(ctx context.Context, in *rollsInput) (*listAnswer[rollBody], error) {
 	list, err := r.Books.Rolls(ctx, store.RollFilter{Prepreg: in.Prepreg, Place: in.Place, After: in.After, Limit: in.Limit})
-	answer := &rollsAnswer{}
-	answer.Body.Items = make([]rollBody, len(list))
-	for i, roll := range list {
-		answer.Body.Items[i] = rollOf(roll)
-	}
-	return answer, err
+	return paged(in.Page, list, err, rollOf, func(r *store.Roll) string { return r.ID })
 }
 
-func (r *routes) addRoll(ctx context.Context, in *addRollInput) (*rollAnswer, error) {
-	return answerRoll(r.Books.AddRoll(in.in(ctx), store.NewRoll{
+func (r *routes) addRoll(ctx context.Context, in *addRollInput) (*madeAnswer[rollBody], error) {
+	roll, err := r.Books.AddRoll(in.in(ctx), store.NewRoll{
 		ID: in.Body.ID, Prepreg: in.Body.Prepreg, Lot: in.Body.Lot, M2: in.Body.M2, From: stated(in.Body.From), Shelf: in.Body.Expires.UTC(),
 		Limit: minutes(in.Body.OutTime), Used: minutes(in.Body.Used), Thaw: minutes(in.Body.Thaw),
-	}))
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &madeAnswer[rollBody]{Base + "/rolls/" + url.PathEscape(roll.ID), etag(roll.Rev), rollOf(&roll)}, nil
 }
 
-func (r *routes) changeRoll(ctx context.Context, in *changeRollInput) (*rollAnswer, error) {
+func (r *routes) changeRoll(ctx context.Context, in *changeRollInput) (*revAnswer[rollBody], error) {
 	rev, err := in.rev()
 	if err != nil {
 		return nil, err
@@ -225,24 +208,18 @@ func (r *routes) changeRoll(ctx context.Context, in *changeRollInput) (*rollAnsw
 	return answerRoll(r.Books.ChangeRoll(ctx, in.ID, change, rev))
 }
 
-func (r *routes) readRollHistory(ctx context.Context, in *historyInput) (*rollHistoryAnswer, error) {
+func (r *routes) readRollHistory(ctx context.Context, in *historyInput) (*listAnswer[rollMoveBody], error) {
 	moves, err := r.Books.RollHistory(ctx, in.ID, in.Limit)
-	answer := &rollHistoryAnswer{}
-	answer.Body.Items = make([]rollMoveBody, len(moves))
-	for i, m := range moves {
-		answer.Body.Items[i] = rollMoveBody{m.At, m.Actor, m.Move, m.To, m.M2, m.Remark}
-	}
-	return answer, err
+	return listed(moves, err, func(m *store.RollMove) rollMoveBody {
+		return rollMoveBody{m.At, m.Actor, m.Move, m.To, m.M2, m.Remark}
+	})
 }
 
-func answerRoll(roll store.Roll, err error) (*rollAnswer, error) {
-	if err != nil {
-		return nil, err
-	}
-	return &rollAnswer{ETag: etag(roll.Rev), Body: rollOf(roll)}, nil
+func answerRoll(roll store.Roll, err error) (*revAnswer[rollBody], error) {
+	return told(rollOf(&roll), roll.Rev, err)
 }
 
-func rollOf(r store.Roll) rollBody {
+func rollOf(r *store.Roll) rollBody {
 	return rollBody{
 		ID: r.ID, Prepreg: r.Prepreg, Lot: r.Lot, Place: r.Where, Frozen: r.Frozen(), Held: r.Why,
 		Received: r.Received, Left: r.Left, From: r.From, Opens: r.Opens(r.At), Shelf: r.Shelf, Expires: r.GoodTil,
