@@ -255,12 +255,22 @@ func TestChangeOrder(t *testing.T) {
 	if _, err := b.ChangeOrder(t.Context(), "O-00001", store.OrderTerms{Dealer: "GULL"}, 1); !errors.Is(err, store.ErrStale) {
 		t.Errorf("stale: %v", err)
 	}
+	if again := must[store.Order](t)(b.ChangeOrder(t.Context(), "O-00001", store.OrderTerms{Dealer: "GULL", Reference: "r"}, 2)); again.Rev != 2 {
+		t.Errorf("no change made revision %d", again.Rev)
+	}
 	got = must[store.Order](t)(b.CancelOrder(t.Context(), "O-00001", 2))
 	if got.Open() || len(exported(t, b).Demand) != 0 {
 		t.Errorf("cancelled: %+v", got)
 	}
 	if _, err := b.CancelOrder(t.Context(), "O-00001", 0); !errors.Is(err, store.ErrConflict) {
 		t.Errorf("cancelled again: %v", err)
+	}
+	var done []string
+	for _, e := range must[[]store.Entry](t)(b.Trail(t.Context(), store.TrailFilter{Kind: "order", Of: "O-00001"})) {
+		done = append(done, e.What)
+	}
+	if diff := cmp.Diff([]string{"cancelled", "changed", "entered"}, done); diff != "" {
+		t.Errorf("the trail says (-want +got):\n%s", diff)
 	}
 }
 

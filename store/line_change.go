@@ -9,7 +9,7 @@ import (
 
 // ChangeLine gives a line other terms.
 func (b *Books) ChangeLine(ctx context.Context, id string, terms LineTerms, rev int64) (Line, error) {
-	return b.changeLine(ctx, "change line", id, rev, func(tx *gorm.DB, r *lineRow) error {
+	return b.changeLine(ctx, "changed", id, rev, func(tx *gorm.DB, r *lineRow) error {
 		known, err := productsOf(tx)
 		if err != nil {
 			return err
@@ -40,7 +40,7 @@ func judgeChange(r lineRow, terms LineTerms, known productSet) error {
 
 // CancelLine cancels what of a line is still open.
 func (b *Books) CancelLine(ctx context.Context, id string, rev int64) (Line, error) {
-	return b.changeLine(ctx, "cancel line", id, rev, func(_ *gorm.DB, r *lineRow) error {
+	return b.changeLine(ctx, "cancelled", id, rev, func(_ *gorm.DB, r *lineRow) error {
 		if r.open() == 0 {
 			return conflict("line %q has nothing open to cancel", id)
 		}
@@ -50,8 +50,8 @@ func (b *Books) CancelLine(ctx context.Context, id string, rev int64) (Line, err
 }
 
 // changeLine changes a line that may be changed by hand, and its order's
-// revision with it.
-func (b *Books) changeLine(ctx context.Context, what, id string, rev int64, change func(tx *gorm.DB, r *lineRow) error) (Line, error) {
+// revision with it. done is what the trail says.
+func (b *Books) changeLine(ctx context.Context, done, id string, rev int64, change func(tx *gorm.DB, r *lineRow) error) (Line, error) {
 	var after Line
 	err := b.write(ctx, func(tx *gorm.DB) error {
 		r, err := takeLine(tx, id)
@@ -68,14 +68,14 @@ func (b *Books) changeLine(ctx context.Context, what, id string, rev int64, chan
 		if err := change(tx, &r); err != nil {
 			return err
 		}
-		after, err = saveLine(tx, what, before, r)
+		after, err = saveLine(tx, done, before, r)
 		return err
 	})
-	return after, doing(err, "%s %q", what, id)
+	return after, doing(err, "line %q", id)
 }
 
-// saveLine writes a line that has changed.
-func saveLine(tx *gorm.DB, what string, before Line, r lineRow) (Line, error) {
+// saveLine writes a line that has changed; done is what the trail says.
+func saveLine(tx *gorm.DB, done string, before Line, r lineRow) (Line, error) {
 	if reflect.DeepEqual(before, r.line()) {
 		return before, nil
 	}
@@ -83,7 +83,7 @@ func saveLine(tx *gorm.DB, what string, before Line, r lineRow) (Line, error) {
 	if err := tx.Save(&r).Error; err != nil {
 		return before, err
 	}
-	if err := trail(tx, "line", r.ID, what, before, r.line()); err != nil {
+	if err := trail(tx, "line", r.ID, done, before, r.line()); err != nil {
 		return before, err
 	}
 	if r.OrderID != nil {

@@ -33,7 +33,7 @@ type Order struct {
 	Note      string    `json:"note"`
 	Entered   time.Time `json:"entered"`
 	Rev       int64     `json:"rev"` // changes with its lines, too
-	Lines     []Line    `json:"lines"`
+	Lines     []Line    `json:"lines,omitempty"`
 }
 
 // Open reports whether something of the order is still to be shipped.
@@ -44,6 +44,13 @@ func (o Order) Open() bool {
 		}
 	}
 	return false
+}
+
+// alone is an order without its lines, which have entries of their own on the
+// trail.
+func (o Order) alone() Order {
+	o.Lines = nil
+	return o
 }
 
 type orderRow struct {

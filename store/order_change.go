@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"reflect"
 
 	"gorm.io/gorm"
 )
@@ -27,8 +28,11 @@ func (b *Books) ChangeOrder(ctx context.Context, id string, terms OrderTerms, re
 				return err
 			}
 		}
+		if reflect.DeepEqual(before.alone(), r.order(nil)) {
+			return nil
+		}
 		r.Rev++
-		return errors.Join(tx.Save(&r).Error, trail(tx, "order", id, "changed", before, r.order(nil)))
+		return errors.Join(tx.Save(&r).Error, trail(tx, "order", id, "changed", before.alone(), r.order(nil)))
 	})
 }
 
@@ -47,11 +51,15 @@ func (b *Books) CancelOrder(ctx context.Context, id string, rev int64) (Order, e
 				return err
 			}
 			r.Cancelled += r.open()
-			if _, err := saveLine(tx, "cancel line", l, r); err != nil {
+			if _, err := saveLine(tx, "cancelled", l, r); err != nil {
 				return err
 			}
 		}
-		return nil
+		after, err := takeOrder(tx, id)
+		if err != nil {
+			return err
+		}
+		return trail(tx, "order", id, "cancelled", before.alone(), after.order(nil))
 	})
 }
 
