@@ -1,6 +1,7 @@
 package scheduler_test
 
 import (
+	"path"
 	"slices"
 	"strings"
 	"testing"
@@ -62,6 +63,10 @@ var layers = map[string]string{
 	"api":   "api store scheduler",
 	"store": "store scheduler/shop scheduler/plan scheduler/strict scheduler/carry",
 }
+
+// narrow says of packages above the engine that are as pure as it what of the
+// project they may import; beside that, they import the standard library only.
+var narrow = map[string]string{"store/crib": "scheduler/shop scheduler/strict"}
 
 // Every import keeps to the layers and, in the engine, to its map.
 func TestImports(t *testing.T) {
@@ -131,6 +136,10 @@ func TestImports_Refused(t *testing.T) {
 		{"store/a.go", "blankwright/scheduler/line", "store may import store scheduler/shop"},
 		{"store/a_test.go", "blankwright/scheduler/shoptest", ""},
 		{"store/a_test.go", "blankwright/scheduler/check", ""},
+		{"store/crib/a.go", "blankwright/scheduler/strict", ""},
+		{"store/crib/a.go", "blankwright/store", "store/crib may import scheduler/shop"},
+		{"store/crib/a.go", "gorm.io/gorm", "the standard library only"},
+		{"store/crib/a_test.go", "github.com/google/go-cmp/cmp", ""},
 		{"testdata/a.go", "blankwright/scheduler/shop", "testdata may import nothing"},
 	}
 	for _, test := range tests {
@@ -161,6 +170,11 @@ func (f goFile) refusesOwn(own string) string {
 		return "only tests may"
 	case slices.Contains(forTests, own) && f.layer() != "scheduler":
 		return ""
+	case f.narrow() && !f.test():
+		if isOneOf(own, strings.Fields(narrow[path.Dir(f.path)])) {
+			return ""
+		}
+		return path.Dir(f.path) + " may import " + narrow[path.Dir(f.path)]
 	case f.layer() == "store" && f.test() && isIn(own, "scheduler"):
 		return "" // plans for books, and their judge
 	case f.layer() != "scheduler":
@@ -190,6 +204,8 @@ func (f goFile) refusesForeign(imported string) string {
 	switch library := isOneOf(imported, testLibraries); {
 	case library && !f.test() && !f.forTests():
 		return "only tests may"
+	case f.narrow() && !f.test():
+		return path.Dir(f.path) + " imports the standard library only"
 	case f.layer() != "scheduler" || library:
 		return ""
 	case f.test():
@@ -197,6 +213,9 @@ func (f goFile) refusesForeign(imported string) string {
 	}
 	return "the engine imports the standard library only"
 }
+
+// narrow reports whether a file's package is one that is as pure as the engine.
+func (f goFile) narrow() bool { return narrow[path.Dir(f.path)] != "" }
 
 // isIn reports whether a path is another one or lies under it.
 func isIn(name, folder string) bool { return name == folder || strings.HasPrefix(name, folder+"/") }
