@@ -305,23 +305,36 @@ func (b *Books) OneRelease(ctx context.Context, id int64) (Release, error) {
 // first.
 func (b *Books) Releases(ctx context.Context, before int64, limit int) ([]Release, error) {
 	var out []Release
-	err := b.read(ctx, func(tx *gorm.DB) error {
-		query := tx.Order("id DESC").Limit(page(limit))
-		if before > 0 {
-			query = query.Where("id < ?", before)
-		}
-		var ids []int64
-		if err := query.Model(&releaseRow{}).Pluck("id", &ids).Error; err != nil {
-			return err
-		}
-		for _, id := range ids {
-			row, loads, err := releaseOf(tx, id)
-			if err != nil {
-				return err
-			}
-			out = append(out, row.release(loads))
-		}
-		return nil
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		out, err = releases(tx, before, limit)
+		return err
 	})
 	return out, doing(err, "releases")
+}
+
+func releases(tx *gorm.DB, before int64, limit int) ([]Release, error) {
+	pick := func(q *gorm.DB) *gorm.DB {
+		if before > 0 {
+			q = q.Where("id < ?", before)
+		}
+		return q.Order("id DESC").Limit(page(limit))
+	}
+	var rows []releaseRow
+	if err := pick(tx).Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	var loads []releasedLoadRow
+	ids := pick(tx.Model(&releaseRow{})).Select("id")
+	if err := tx.Where("release IN (?)", ids).Order("rowid").Find(&loads).Error; err != nil {
+		return nil, err
+	}
+	of := map[int64][]string{}
+	for _, l := range loads {
+		of[l.Release] = append(of[l.Release], l.ID)
+	}
+	out := make([]Release, len(rows))
+	for i := range rows {
+		out[i] = rows[i].release(of[rows[i].ID])
+	}
+	return out, nil
 }

@@ -108,12 +108,9 @@ func reportsWith(tx *gorm.DB, pick func(*gorm.DB) *gorm.DB) ([]Report, error) {
 	if err := pick(tx).Find(&rows).Error; err != nil || len(rows) == 0 {
 		return nil, err
 	}
-	ids := make([]int64, len(rows))
-	for i := range rows {
-		ids[i] = rows[i].ID
-	}
 	var scrap []reportScrapRow
-	if err := tx.Where("report IN ?", ids).Order("report, reason").Find(&scrap).Error; err != nil {
+	ids := pick(tx.Model(&reportRow{})).Select("id")
+	if err := tx.Where("report IN (?)", ids).Order("report, reason").Find(&scrap).Error; err != nil {
 		return nil, err
 	}
 	of := map[int64][]Scrap{}
