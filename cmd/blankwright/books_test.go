@@ -165,6 +165,9 @@ func TestDemo_Serves(t *testing.T) {
 	if got := ask(t, "GET", s.url+"/api/v1/catalog/ovens/skerry", ""); got != http.StatusOK {
 		t.Errorf("an oven of Tern Point: status %d", got)
 	}
+	if got := ask(t, "GET", s.url+"/api/v1/orders?dealer=gull", ""); got != http.StatusOK {
+		t.Errorf("the orders of a dealer: status %d", got)
+	}
 	if !strings.Contains(s.out.String(), "invented") {
 		t.Errorf("nothing says that all is invented: %q", s.out)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"blankwright/api"
 	"blankwright/cmd/blankwright/ternpoint"
@@ -38,5 +39,31 @@ func seed(ctx context.Context, w *world, books *store.Books) error {
 	if err != nil || len(settings) > 0 {
 		return err
 	}
-	return books.Import(ctx, ternpoint.Shop(shop.DateOf(w.now())).Encode())
+	if err := books.Import(ctx, ternpoint.Shop(shop.DateOf(w.now())).Encode()); err != nil {
+		return err
+	}
+	return introduce(ctx, books)
+}
+
+// introduce makes the dealers of Tern Point, and gives each its orders, which
+// a shop file knows by their numbers only.
+func introduce(ctx context.Context, books *store.Books) error {
+	dealers := map[string]string{}
+	for _, d := range ternpoint.Dealers() {
+		if _, err := books.PutDealer(ctx, d.ID, store.DealerTerms{Name: d.Name, Weight: 1}, store.MustBeNew); err != nil {
+			return err
+		}
+		dealers[strings.ToUpper(d.ID)] = d.ID
+	}
+	orders, err := books.Orders(ctx, store.OrderFilter{})
+	if err != nil {
+		return err
+	}
+	for _, o := range orders {
+		letters, _, _ := strings.Cut(o.ID, "-")
+		if _, err := books.ChangeOrder(ctx, o.ID, store.OrderTerms{Dealer: dealers[letters]}, o.Rev); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -201,3 +201,21 @@ func TestShop_ReleasedAlone(t *testing.T) {
 		}
 	}
 }
+
+// Every order of the book is of a known dealer, whose name says that it is
+// invented.
+func TestDealers(t *testing.T) {
+	known := map[string]bool{}
+	for _, d := range ternpoint.Dealers() {
+		known[strings.ToUpper(d.ID)] = true
+		if !strings.HasSuffix(d.Name, "(invented)") {
+			t.Errorf("%s does not say that it is invented", d.Name)
+		}
+	}
+	for _, line := range ternpoint.Shop(20783).Demand { // 2026-11-26
+		letters, _, _ := strings.Cut(line.Order, "-")
+		if line.Order != "" && !known[letters] {
+			t.Errorf("order %s is of no dealer", line.Order)
+		}
+	}
+}
