@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
 	"blankwright/scheduler/strict"
@@ -371,6 +373,20 @@ func (l *living) day(day int) {
 		}
 		l.holds()
 	}
+	l.copies()
+}
+
+// copies exports the shop as it stands, imports it into empty books, and
+// exports it again, which must give the same.
+func (l *living) copies() {
+	l.Helper()
+	file := export(l, l.Books)
+	again := storetest.OpenIn(l, l.TempDir(), l.clock)
+	l.must(again.Import(l.Context(), file))
+	if diff := cmp.Diff(string(file), string(export(l, again))); diff != "" {
+		l.Fatalf("at %s: exported again (-first +again):\n%s", l.local(), diff)
+	}
+	l.must(again.Close())
 }
 
 // Through three weeks of a shop's life, with all that goes wrong in one, the
