@@ -289,7 +289,7 @@ func (p *ThingPage) around(s *shop.Shop) {
 
 func (p *ThingPage) profile(s *shop.Shop, profile *shop.Profile) {
 	curve := draw.Curve{ID: "curve", Profile: *profile, AmbientC: s.Policy.AmbientC, Resins: s.Resins, Tapes: s.Tapes, Units: p.Units()}
-	p.Pictures = []Picture{{"The cure against the resins' windows", "Shaded: where a resin cures. Dashed: the hottest that it bears. Dotted: from where a tape shrinks.", curve.Draw()}}
+	p.Pictures = []Picture{{"The cure against the resins' windows", "The columns are on the same scale: filled where a resin cures or a tape shrinks, capped by a dashed line at the hottest that it bears. The long dashes carry the hottest segment over.", curve.Draw()}}
 	p.Cured, p.Not = verdicts(s, profile)
 	for _, id := range uncured(s) {
 		p.Notes = append(p.Notes, "No profile cures section "+id+" now.")

@@ -48,7 +48,10 @@ func lineFields(prefix string, l store.Line) []Field {
 		{Name: prefix + "quantity", Label: "Sets", Kind: "number", Least: "1"},
 		{Name: prefix + "due", Label: "Due", Kind: "date"},
 		{Name: prefix + "promised", Label: "Promised", Kind: "date", Value: dateOrNone(l.Promised)},
-		{Name: prefix + "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0", Hint: "Empty: the dealer's."},
+		{Name: prefix + "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0"},
+	}
+	if prefix == "" || prefix == rowPrefix(0) {
+		f[4].Hint = "Empty: the dealer's."
 	}
 	if l.ID != "" {
 		f[1].Value, f[2].Value, f[4].Value = strconv.Itoa(l.Quantity), l.Due.String(), strconv.FormatFloat(l.Weight, 'f', -1, 64)

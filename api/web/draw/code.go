@@ -50,7 +50,7 @@ func Square(id, text string) (Picture, error) {
 	wide := float64(code.Bounds().Dx())
 	c := newCanvas(frame{
 		id: id, class: "code", title: "Code of " + text, desc: "QR code, to be scanned.",
-		width: wide + 2*quiet, height: wide + 2*quiet, scale: 3,
+		width: wide + 2*quiet, height: wide + 2*quiet, scale: 2.4,
 	})
 	c.rect("blank", 0, 0, wide+2*quiet, wide+2*quiet)
 	c.path("ink", modules(code, code.Bounds().Dy(), func(x, y, run int) string {

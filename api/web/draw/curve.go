@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -68,8 +69,8 @@ func (v Curve) Draw() Picture {
 	knees := v.knees()
 	s := v.scales(knees)
 	c := newCanvas(frame{
-		id: v.ID, class: "curve", title: "Cure " + v.Profile.ID, desc: v.desc(knees),
-		width: curveWide, height: curveHigh, scale: 1,
+		id: v.ID, class: v.class(), title: "Cure " + v.Profile.ID, desc: v.desc(knees),
+		width: curveWide + gaugeWide*float64(len(v.Resins)+len(v.Tapes)), height: curveHigh, scale: 1,
 	})
 	v.grid(c, s)
 	v.windows(c, s)
@@ -96,7 +97,7 @@ func (v *Curve) scales(knees []knee) curveScales {
 		s.high = max(s.high, r.MaxC)
 	}
 	for _, t := range v.Tapes {
-		s.high = max(s.high, min(t.MaxC, s.high+40), t.ShrinkFromC)
+		s.high = max(s.high, t.ShrinkFromC)
 	}
 	s.low = math.Floor(s.low/roundTo) * roundTo
 	s.high = math.Ceil((s.high+roomAbove)/roundTo) * roundTo
@@ -191,22 +192,56 @@ func (v *Curve) when(minute float64) string {
 	return v.Start.Time().Add(time.Duration(math.Round(minute)) * time.Minute).Format("15:04")
 }
 
-// windows draws, for each resin, the temperatures at which it cures, up to the
-// hottest that it bears, and for each tape from where it shrinks.
-func (v *Curve) windows(c *canvas, s curveScales) {
-	right := curveWide - curveRight
+// A gauge is a column beside the curve, on its scale of temperatures: where a
+// resin cures and what it bears, or from where a tape shrinks and what it bears.
+type gauge struct {
+	name, says     string
+	low, high, max float64
+	class          string
+}
+
+func (v *Curve) gauges() []gauge {
+	var out []gauge
 	for i, r := range v.Resins {
 		low, high := soakRange(r)
-		c.rect("window window-"+number(float64(i%3)), curveLeft, s.y(high), curvePlotWide, s.y(low)-s.y(high))
-		c.line("most", curveLeft, s.y(r.MaxC), right, s.y(r.MaxC))
-		c.text("mark", "end", right-4, s.y(r.MaxC)-4, r.ID+" bears "+v.Units.Temperature(r.MaxC))
-		c.text("mark", "end", right-4, s.y(low)-4, r.ID+" soaks from "+v.Units.Temperature(low))
+		says := fmt.Sprintf("resin %s soaks from %s and bears %s", r.ID, v.Units.Temperature(low), v.Units.Temperature(r.MaxC))
+		out = append(out, gauge{r.ID, says, low, high, r.MaxC, "window window-" + strconv.Itoa(i%3)})
 	}
 	for _, t := range v.Tapes {
-		c.line("shrinks", curveLeft, s.y(t.ShrinkFromC), right, s.y(t.ShrinkFromC))
-		c.text("mark", "start", curveLeft+6, s.y(t.ShrinkFromC)-4, t.ID+" shrinks from "+v.Units.Temperature(t.ShrinkFromC))
+		says := fmt.Sprintf("tape %s shrinks from %s and bears %s", t.ID, v.Units.Temperature(t.ShrinkFromC), v.Units.Temperature(t.MaxC))
+		out = append(out, gauge{t.ID, says, t.ShrinkFromC, t.MaxC, t.MaxC, "window window-tape"})
+	}
+	return out
+}
+
+// windows draws the gauges, and carries the hottest segment over to them.
+func (v *Curve) windows(c *canvas, s curveScales) {
+	peak := v.AmbientC
+	for _, segment := range v.Profile.Segments {
+		peak = max(peak, segment.ToC)
+	}
+	all := v.gauges()
+	for i, g := range all {
+		x := curveWide + float64(i)*gaugeWide
+		high := min(g.high, s.high)
+		c.start("g")
+		c.element("title", g.says)
+		c.rect(g.class, x+14, s.y(high), gaugeWide-28, s.y(g.low)-s.y(high))
+		if g.max < s.high {
+			c.line("most", x+6, s.y(g.max), x+gaugeWide-6, s.y(g.max))
+			c.text("axis", "middle", x+gaugeWide/2, s.y(g.max)-5, v.Units.Temperature(g.max))
+		}
+		c.text("axis", "middle", x+gaugeWide/2, s.y(g.low)+14, v.Units.Temperature(g.low))
+		c.text("mark", "middle", x+gaugeWide/2, s.y(s.low)+18, g.name)
+		c.end()
+	}
+	if len(all) > 0 {
+		c.line("peak", curveLeft, s.y(peak), curveWide+float64(len(all))*gaugeWide, s.y(peak))
 	}
 }
+
+// gaugeWide is the width of a column beside the curve.
+const gaugeWide = 74.0
 
 // soakRange returns the coldest and hottest temperature of a resin's table.
 func soakRange(r shop.Resin) (low, high float64) {
@@ -229,5 +264,17 @@ func (v *Curve) desc(knees []knee) string {
 	if v.Start != nil {
 		what = "Times and temperatures: "
 	}
-	return what + strings.Join(parts, "; ") + "."
+	text := what + strings.Join(parts, "; ") + "."
+	for _, g := range v.gauges() {
+		text += " " + g.says + "."
+	}
+	return text
+}
+
+// class keeps a curve with gauges beside it as wide as it is.
+func (v *Curve) class() string {
+	if len(v.Resins)+len(v.Tapes) > 0 {
+		return "curve gauged"
+	}
+	return "curve"
 }

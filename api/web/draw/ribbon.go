@@ -25,13 +25,17 @@ const (
 // of one day stand under each other.
 type Stretch struct{ From, To int64 }
 
-// StretchOf returns the hours from the first to the last thing of a day, in
-// whole hours.
+// StretchOf returns the hours from the first to the last thing that begins or
+// ends on a day, in whole hours: a cure that runs through the night does not
+// make it longer.
 func StretchOf(d *sheet.Day) Stretch {
 	s := Stretch{math.MaxInt64, math.MinInt64}
-	add := func(from, to shop.Instant) {
-		s.From = min(s.From, max(from.Minute, d.From.Minute))
-		s.To = max(s.To, min(to.Minute, d.To.Minute))
+	add := func(instants ...shop.Instant) {
+		for _, i := range instants {
+			if d.From.Minute <= i.Minute && i.Minute <= d.To.Minute {
+				s.From, s.To = min(s.From, i.Minute), max(s.To, i.Minute)
+			}
+		}
 	}
 	for i := range d.Stations {
 		for _, p := range d.Stations[i].Positions {

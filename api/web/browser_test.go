@@ -1,0 +1,326 @@
+package web_test
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"blankwright/api"
+	"blankwright/api/apitest"
+	"blankwright/api/web/webtest"
+	"blankwright/store"
+)
+
+var shots = flag.String("shots", "", "put pictures of every page into this folder")
+
+// inCI says that nothing may be left out.
+func inCI() bool { return os.Getenv("CI") == "true" }
+
+// chromium finds the browser; a test that lacks it is left out, but not where
+// CI=true.
+func chromium(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	if inCI() {
+		t.Fatal("there is no chromium, and with CI=true nothing is left out")
+	}
+	t.Skip("there is no chromium")
+	return ""
+}
+
+// axeScript is the accessibility check, from npm: see .ci/axe.
+func axeScript(t *testing.T) string {
+	t.Helper()
+	_, here, _, _ := runtime.Caller(0)
+	file := filepath.Join(filepath.Dir(here), "..", "..", ".ci", "axe", "node_modules", "axe-core", "axe.min.js")
+	text, err := os.ReadFile(file)
+	if err != nil && inCI() {
+		t.Fatal(err)
+	}
+	if err != nil {
+		t.Skip("axe-core is not there: npm ci in .ci/axe")
+	}
+	return string(text)
+}
+
+// A tab is a page in a real browser, and the server behind it.
+type tab struct {
+	t      *testing.T
+	ctx    context.Context
+	server *httptest.Server
+	house  *apitest.House
+}
+
+// patience is how long a tab waits for anything: a busy machine is slow.
+const patience = 90 * time.Second
+
+// browse opens a browser on the demo's books, served to everybody. What its
+// console complains of fails the test.
+func browse(t *testing.T) *tab {
+	t.Helper()
+	path := chromium(t)
+	s, _ := webtest.TernPoint(t)
+	h := apitest.Open(t, func(c *api.Config) { c.Open = true })
+	h.Clock.Set(s.Now.Time())
+	if err := h.Books.Import(store.WithActor(t.Context(), "demo"), s.Encode()); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := h.Books.PutDealer(t.Context(), "gull", store.DealerTerms{Name: "Gull Tackle (invented)", Weight: 1}, store.MustBeNew); err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(h.Server)
+	t.Cleanup(server.Close)
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()), chromedp.WindowSize(1280, 900),
+		chromedp.Flag("disable-gpu", true), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	if os.Geteuid() == 0 {
+		options = append(options, chromedp.NoSandbox)
+	}
+	allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(allocated)
+	t.Cleanup(func() { cancel(); stop() })
+	v := &tab{t: t, ctx: ctx, server: server, house: h}
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatal(err)
+	}
+	v.heed()
+	return v
+}
+
+// heed fails the test with what the console complains of.
+func (v *tab) heed() {
+	go func() {
+		for m, err := range chromedp.Console(v.ctx) {
+			if err != nil {
+				return
+			}
+			if bad := m.Type == chromedp.ConsoleError || m.IsException(); bad && !strings.Contains(m.Text, "favicon") && !strings.Contains(m.Text, "status of 4") {
+				v.t.Errorf("the console says: %s (%s)", m.Text, m.URL)
+			}
+		}
+	}()
+}
+
+func (v *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	v.t.Helper()
+	ctx, cancel := context.WithTimeout(v.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		v.t.Fatalf("%v\n%s", err, v.words())
+	}
+}
+
+func value[T any](v *tab, expression string) T {
+	v.t.Helper()
+	ctx, cancel := context.WithTimeout(v.ctx, patience)
+	defer cancel()
+	out, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression))
+	if err != nil {
+		v.t.Fatalf("%s: %v", expression, err)
+	}
+	return out
+}
+
+func (v *tab) open(address string) *tab {
+	v.t.Helper()
+	v.do(chromedp.Navigate(v.server.URL + address))
+	return v
+}
+
+// words is what there is to read in the page's middle.
+func (v *tab) words() string {
+	ctx, cancel := context.WithTimeout(v.ctx, patience)
+	defer cancel()
+	text, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.querySelector("main")?.innerText ?? ""`))
+	if err != nil {
+		return err.Error()
+	}
+	return text
+}
+
+// until waits until something holds in the page, across navigations.
+func (v *tab) until(what, expression string) *tab {
+	v.t.Helper()
+	ctx, cancel := context.WithTimeout(v.ctx, patience)
+	defer cancel()
+	tick := time.NewTicker(40 * time.Millisecond)
+	defer tick.Stop()
+	for {
+		yes, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+expression+")"))
+		if err == nil && yes {
+			return v
+		}
+		select {
+		case <-ctx.Done():
+			v.t.Fatalf("%s does not come: %v\n%s", what, errors.Join(err, ctx.Err()), v.words())
+		case <-tick.C:
+		}
+	}
+}
+
+// says waits for the page to say some words.
+func (v *tab) says(words ...string) *tab {
+	v.t.Helper()
+	for _, w := range words {
+		v.until(fmt.Sprintf("%q", w), fmt.Sprintf(`document.readyState === "complete" && document.querySelector("main").innerText.includes(%q)`, w))
+	}
+	return v
+}
+
+// press clicks the first button or link with some words, and waits for the page
+// that it leads to.
+func (v *tab) press(words string) *tab {
+	v.t.Helper()
+	v.until("button "+words, fmt.Sprintf(`[...document.querySelectorAll("main button, main a.button, main summary, main a")].some(b => b.innerText.includes(%q))`, words))
+	leads := value[bool](v, fmt.Sprintf(`(() => { window.here = true; const b = [...document.querySelectorAll("main button, main a.button, main summary, main a")].find(b => b.innerText.includes(%q)); b.scrollIntoView(); b.click(); return b.tagName !== "SUMMARY" && !b.hasAttribute("data-copy") && !b.hasAttribute("data-print"); })()`, words))
+	if leads {
+		v.until("the page behind "+words, `!window.here && document.readyState === "complete"`)
+	}
+	return v
+}
+
+// fill types into an input by its label or name.
+func (v *tab) fill(css, text string) *tab {
+	v.t.Helper()
+	v.do(chromedp.SetValue(chromedp.CSS(css), text))
+	return v
+}
+
+// A real browser, with script: the walks of each role, as they are made by hand.
+func TestBrowser_Walks(t *testing.T) {
+	v := browse(t)
+	v.open("/").says("There is no plan yet").press("Plan now").says("What needs eyes")
+	v.open("/day").press("Release").says("They are in the stations' queues")
+	v.press("Print this day").press("Cure tickets").says("Cure ticket, load", "loaded by", "Class A")
+	if !value[bool](v, `document.querySelector("[data-print]") && !document.querySelector("[data-print]").hidden`) {
+		t.Error("the print button stays hidden with script")
+	}
+
+	v.open("/orders/new").fill(`[name="dealer"]`, "gull").fill(`[name="id"]`, "B-1").fill(`[name="lines[0].product"]`, "SUN-11L")
+	v.fill(`[name="lines[0].quantity"]`, "2").fill(`[name="lines[0].due"]`, "2026-12-20").press("See its dates first").says("Nothing is entered yet")
+	v.press("Enter the order").says("Order B-1", "2 × SUN-11L").press("Change line B-1/1").fill(`form[action="/lines/B-1%2F1"] [name="quantity"]`, "5").press("Change the line").says("5 × SUN-11L")
+
+	v.open("/crib/pick").press("Issue ").says("issue to a load")
+	out, err := v.house.Books.Mandrels(t.Context(), store.MandrelFilter{Place: "issued"})
+	if err != nil || len(out) == 0 {
+		t.Fatalf("%d mandrels are issued: %v", len(out), err)
+	}
+	v.fill(`[name="move"]`, "return").fill(`[name="ids"]`, out[0].ID+"\n"+out[1].ID).fill(`[name="remark"]`, "one is bent").press("Move").says("2 mandrels: return from a load")
+
+	v.house.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC))
+	v.open("/floor").press("cut 1").says("Next, planned").press("Begun").says("Being worked").press("Done, all")
+	v.says("Written down").press("Begun").says("Being worked").press("Some were scrapped")
+	good := value[int](v, `Number(document.querySelector("#good").value)`)
+	v.fill("#good", fmt.Sprint(good-1)).fill("#scrap-1", "1").fill("#reason-1", "wrong flag").press("Done, with scrap").says("1 scrapped")
+
+	v.open("/catalog/profile/cool%2094").fill(`[name="segments[0].soak_minutes"]`, "1").fill(`[name="segments[1].soak_minutes"]`, "1")
+	v.press("Save").says("No profile cures section")
+}
+
+// pagesOf are the pages to look at, once the books have a plan, released work
+// and some reports.
+func (v *tab) pagesOf() map[string]string {
+	v.t.Helper()
+	v.open("/day").press("Plan now").says("What needs eyes").open("/day").press("Release").says("in the stations' queues")
+	v.open("/plans").press("Plan now").says("against plan 1")
+	v.open("/crib/pick").press("Issue ").says("issue to a load")
+	v.house.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC))
+	v.open("/floor").press("cut 1").press("Begun").says("Being worked").press("Some were scrapped").fill("#good", "0")
+	loads, err := v.house.Books.FloorLoads(v.t.Context())
+	if err != nil || len(loads) == 0 {
+		v.t.Fatalf("%d loads are released: %v", len(loads), err)
+	}
+	load := loads[len(loads)-1].Planned
+	return map[string]string{
+		"day": "/day", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
+		"order-new": "/orders/new", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F1",
+		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
+		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven",
+		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
+		"history": "/history", "sign-in": "/sign-in", "missing": "/floor/loads/none", "prints": "/print/day/2/2026-11-27", "cut": "/print/day/2/2026-11-27?only=cut",
+		"roll": "/print/day/2/2026-11-27?only=roll", "wrap": "/print/day/2/2026-11-27?only=wrap", "racks": "/print/day/2/2026-11-27?only=racks", "cure": "/print/day/2/2026-11-27?only=cure",
+		"pick": "/print/day/2/2026-11-27?only=pick", "packing": "/print/orders/GULL-1041", "pick-list": "/print/pick",
+	}
+}
+
+// Pictures of every page and print, wide and narrow, for a person to look at:
+// go test ./api/web -run Shots -shots FOLDER.
+func TestBrowser_Shots(t *testing.T) {
+	if *shots == "" {
+		t.Skip("no -shots FOLDER")
+	}
+	v := browse(t)
+	for name, address := range v.pagesOf() {
+		for size, wide := range map[string]int64{"wide": 1280, "narrow": 360} {
+			v.do(chromedp.EmulateViewport(wide, 900))
+			v.open(address)
+			v.keep(name+"-"+size+".png", shot(v, chromedp.FullScreenshot(100)))
+		}
+		if strings.HasPrefix(address, "/print") {
+			v.keep(name+"-a4.pdf", shot(v, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4))))
+			v.keep(name+"-letter.pdf", shot(v, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter))))
+		}
+	}
+}
+
+func shot(v *tab, of chromedp.Action[[]byte]) []byte {
+	v.t.Helper()
+	out, err := chromedp.Run(v.ctx, of)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	return out
+}
+
+func (v *tab) keep(name string, content []byte) {
+	v.t.Helper()
+	if err := os.WriteFile(filepath.Join(*shots, name), content, 0o600); err != nil {
+		v.t.Fatal(err)
+	}
+}
+
+// No page has anything that the accessibility rules of axe-core find fault
+// with, in either light.
+func TestBrowser_Axe(t *testing.T) {
+	script := axeScript(t)
+	v := browse(t)
+	for name, address := range v.pagesOf() {
+		v.open(address)
+		value[chromedp.Void](v, script)
+		for _, theme := range []string{"light", "dark"} {
+			value[chromedp.Void](v, fmt.Sprintf(`document.documentElement.dataset.theme = %q`, theme))
+			for _, found := range v.axe() {
+				t.Errorf("%s, %s: %s", name, theme, found)
+			}
+			if strings.HasPrefix(address, "/print") {
+				break // paper is white
+			}
+		}
+		if wide := value[int](v, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
+			t.Errorf("%s is %d pixels wider than its window", name, wide)
+		}
+	}
+}
+
+// axe tells what is wrong with the page as it stands.
+func (v *tab) axe() []string {
+	v.t.Helper()
+	value[chromedp.Void](v, `window.found = null; axe.run(document, {resultTypes: ["violations"]}).then(r => { window.found = r.violations.flatMap(x => x.nodes.map(n => x.id + ": " + n.target.join(" ") + " " + n.failureSummary)); }, e => { window.found = [String(e)]; })`)
+	v.until("what axe finds", `window.found !== null`)
+	return value[[]string](v, `window.found`)
+}
