@@ -8,6 +8,7 @@ import (
 	"net/http/httptest"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -27,15 +28,30 @@ func readDocument(t testing.TB, server http.Handler) *document {
 	t.Helper()
 	w := httptest.NewRecorder()
 	server.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/api/v1/openapi.json", nil))
-	doc, err := openapi3.NewLoader().LoadFromData(w.Body.Bytes())
-	if err != nil {
-		t.Fatalf("the OpenAPI document: %v", err)
-	}
-	router, err := legacy.NewRouter(doc)
+	router, err := routerOf(w.Body.String())
 	if err != nil {
 		t.Fatalf("the OpenAPI document: %v", err)
 	}
 	return &document{router}
+}
+
+// read are the documents that were read before: servers of one kind tell the same,
+// and reading it takes longer than most tests.
+var read sync.Map
+
+func routerOf(text string) (routers.Router, error) {
+	if known, ok := read.Load(text); ok {
+		return known.(routers.Router), nil
+	}
+	doc, err := openapi3.NewLoader().LoadFromData([]byte(text))
+	if err != nil {
+		return nil, err
+	}
+	router, err := legacy.NewRouter(doc)
+	if err == nil {
+		read.Store(text, router)
+	}
+	return router, err
 }
 
 // check fails the test where an answer is not as the document says, or where

@@ -2,10 +2,8 @@ package rest
 
 import (
 	"context"
-	"net/http"
 	"time"
 
-	"blankwright/api/respond"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
@@ -48,19 +46,7 @@ type floorLoadBody struct {
 	Tasks    []taskBody `json:"tasks,omitempty" doc:"Where one load is asked for"`
 }
 
-type tasksAnswer struct {
-	Body struct {
-		Items []taskBody `json:"items"`
-	}
-}
-
 type taskAnswer struct{ Body taskBody }
-
-type floorLoadsAnswer struct {
-	Body struct {
-		Items []floorLoadBody `json:"items" doc:"By when they go in"`
-	}
-}
 
 type floorLoadAnswer struct{ Body floorLoadBody }
 
@@ -82,29 +68,29 @@ func floor(r *routes) {
 	add(r, operation{
 		name: "read-queue", may: "read-floor", method: "GET", path: "/queues/{station}/{day}", tag: "floor",
 		does: "What a station has on a day", more: "By position, in the order of the work: what is expected, what is being worked, and what was done.",
-	}, func(ctx context.Context, in *queueInput) (*tasksAnswer, error) {
+	}, func(ctx context.Context, in *queueInput) (*listAnswer[taskBody], error) {
 		day, err := dayOf(in.Day)
 		if err != nil {
 			return nil, err
 		}
 		list, err := r.Books.Queue(ctx, in.Station, day)
-		answer := &tasksAnswer{}
-		answer.Body.Items = tasksOf(list)
-		return answer, err
+		return listed(list, err, taskOf)
 	})
 	add(r, operation{
 		name: "read-oven-queue", may: "read-floor", method: "GET", path: "/oven-queues/{id}/{day}", tag: "floor", does: "The loads that an oven has on a day",
-	}, func(ctx context.Context, in *ovenQueueInput) (*floorLoadsAnswer, error) {
+	}, func(ctx context.Context, in *ovenQueueInput) (*listAnswer[floorLoadBody], error) {
 		day, err := dayOf(in.Day)
 		if err != nil {
 			return nil, err
 		}
-		return answerLoads(r.Books.OvenQueue(ctx, in.ID, day))
+		list, err := r.Books.OvenQueue(ctx, in.ID, day)
+		return listed(list, err, floorLoadOf)
 	})
 	add(r, operation{
-		name: "list-loads", may: "read-floor", method: "GET", path: "/loads", tag: "floor", does: "The released loads that are not finished, or were lately",
-	}, func(ctx context.Context, _ *struct{}) (*floorLoadsAnswer, error) {
-		return answerLoads(r.Books.FloorLoads(ctx))
+		name: "list-loads", may: "read-floor", method: "GET", path: "/loads", tag: "floor", does: "The released loads that are not finished, or were lately", more: "By when they go in.",
+	}, func(ctx context.Context, _ *struct{}) (*listAnswer[floorLoadBody], error) {
+		list, err := r.Books.FloorLoads(ctx)
+		return listed(list, err, floorLoadOf)
 	})
 	add(r, operation{
 		name: "read-load", may: "read-floor", method: "GET", path: "/loads/{id}", tag: "floor", does: "One released load, with its tasks",
@@ -123,18 +109,9 @@ func floor(r *routes) {
 // dayOf reads the day of a path.
 func dayOf(text string) (day shop.Date, err error) {
 	if err := day.UnmarshalText([]byte(text)); err != nil {
-		return 0, respond.New(http.StatusUnprocessableEntity, "1 problem", respond.Field{Location: "path.day", Message: err.Error()})
+		return 0, wrong("path.day", err.Error())
 	}
 	return day, nil
-}
-
-func answerLoads(list []store.FloorLoad, err error) (*floorLoadsAnswer, error) {
-	answer := &floorLoadsAnswer{}
-	answer.Body.Items = make([]floorLoadBody, len(list))
-	for i := range list {
-		answer.Body.Items[i] = floorLoadOf(&list[i])
-	}
-	return answer, err
 }
 
 func floorLoadOf(l *store.FloorLoad) floorLoadBody {
@@ -147,7 +124,9 @@ func floorLoadOf(l *store.FloorLoad) floorLoadBody {
 func tasksOf(list []store.Task) []taskBody {
 	bodies := make([]taskBody, len(list))
 	for i := range list {
-		bodies[i] = taskBody(list[i])
+		bodies[i] = taskOf(&list[i])
 	}
 	return bodies
 }
+
+func taskOf(t *store.Task) taskBody { return taskBody(*t) }

@@ -84,6 +84,17 @@ func paged[R, T any](p Page, records []R, err error, tell func(*R) T, id func(*R
 	return a, err
 }
 
+// Older is a page of a list that begins with the newest. It is exported for huma.
+type Older struct {
+	Limit int   `query:"limit" minimum:"1" maximum:"500" default:"100" doc:"How many at most"`
+	After int64 `query:"after" minimum:"1" doc:"The next of the page before: those older than it come"`
+}
+
+// older is paged for records that are numbered, the newest first.
+func older[R, T any](o Older, records []R, err error, tell func(*R) T, id func(*R) int64) (*listAnswer[T], error) {
+	return paged(Page{Limit: o.Limit}, records, err, tell, func(r *R) string { return strconv.FormatInt(id(r), 10) })
+}
+
 // A revAnswer is one record that can be changed.
 type revAnswer[T any] struct {
 	ETag string `header:"ETag"`

@@ -28,12 +28,6 @@ type noticesInput struct {
 	Older
 }
 
-type noticesAnswer struct {
-	Body struct {
-		Items []noticeBody `json:"items" doc:"The newest first"`
-	}
-}
-
 func notices(r *routes) {
 	add(r, operation{
 		name: "list-notices", may: "read-notices", method: "GET", path: "/notices", tag: "notices", does: "What needs eyes",
@@ -45,14 +39,9 @@ func notices(r *routes) {
 	}, r.seeNotice)
 }
 
-func (r *routes) listNotices(ctx context.Context, in *noticesInput) (*noticesAnswer, error) {
+func (r *routes) listNotices(ctx context.Context, in *noticesInput) (*listAnswer[noticeBody], error) {
 	list, err := r.Books.Notices(ctx, store.NoticeFilter{Unseen: in.Unseen, Gone: in.Gone, Limit: in.Limit, After: in.After})
-	answer := &noticesAnswer{}
-	answer.Body.Items = make([]noticeBody, len(list))
-	for i := range list {
-		answer.Body.Items[i] = noticeOf(&list[i])
-	}
-	return answer, err
+	return older(in.Older, list, err, noticeOf, func(n *store.Notice) int64 { return n.ID })
 }
 
 func (r *routes) seeNotice(ctx context.Context, in *numbered) (*noticeAnswer, error) {

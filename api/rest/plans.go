@@ -48,18 +48,6 @@ type plansInput struct {
 	Older
 }
 
-// Older is a page of a list that begins with the newest. It is exported for huma.
-type Older struct {
-	Limit int   `query:"limit" minimum:"1" maximum:"500" default:"100"`
-	After int64 `query:"after" minimum:"1" doc:"The last id of the page before"`
-}
-
-type plansAnswer struct {
-	Body struct {
-		Items []planBody `json:"items" doc:"The newest first"`
-	}
-}
-
 func plans(r *routes) {
 	add(r, operation{
 		name: "list-plans", may: "read-plans", method: "GET", path: "/plans", tag: "plans", does: "All plans that were asked for",
@@ -107,14 +95,9 @@ func aFile(what string, form reflect.Type) func(*huma.Operation) {
 	}
 }
 
-func (r *routes) listPlans(ctx context.Context, in *plansInput) (*plansAnswer, error) {
+func (r *routes) listPlans(ctx context.Context, in *plansInput) (*listAnswer[planBody], error) {
 	list, err := r.Books.Plans(ctx, store.PlanFilter{Why: in.Why, State: in.State, Limit: in.Limit, After: in.After})
-	answer := &plansAnswer{}
-	answer.Body.Items = make([]planBody, len(list))
-	for i := range list {
-		answer.Body.Items[i] = planOf(&list[i])
-	}
-	return answer, err
+	return older(in.Older, list, err, planOf, func(p *store.Plan) int64 { return p.ID })
 }
 
 // answerPlan answers with a plan and its report.

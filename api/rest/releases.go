@@ -22,12 +22,6 @@ type releaseBody struct {
 
 type releaseAnswer struct{ Body releaseBody }
 
-type releasesAnswer struct {
-	Body struct {
-		Items []releaseBody `json:"items" doc:"The newest first"`
-	}
-}
-
 type madeReleaseAnswer struct {
 	Location string `header:"Location"`
 	Body     releaseBody
@@ -49,14 +43,9 @@ func releases(r *routes) {
 	}, r.makeRelease)
 	add(r, operation{
 		name: "list-releases", may: "read-floor", method: "GET", path: "/releases", tag: "floor", does: "All releases",
-	}, func(ctx context.Context, in *Older) (*releasesAnswer, error) {
+	}, func(ctx context.Context, in *Older) (*listAnswer[releaseBody], error) {
 		list, err := r.Books.Releases(ctx, in.After, in.Limit)
-		answer := &releasesAnswer{}
-		answer.Body.Items = make([]releaseBody, len(list))
-		for i := range list {
-			answer.Body.Items[i] = releaseOf(&list[i])
-		}
-		return answer, err
+		return older(*in, list, err, releaseOf, func(r *store.Release) int64 { return r.ID })
 	})
 	add(r, operation{
 		name: "read-release", may: "read-floor", method: "GET", path: "/releases/{id}", tag: "floor", does: "One release",

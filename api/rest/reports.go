@@ -33,12 +33,6 @@ type scrap struct {
 
 type reportAnswer struct{ Body reportBody }
 
-type reportsAnswer struct {
-	Body struct {
-		Items []reportBody `json:"items" doc:"The newest first"`
-	}
-}
-
 type reportsInput struct {
 	Load string `query:"load" maxLength:"200"`
 	Task int64  `query:"task" minimum:"1"`
@@ -130,14 +124,9 @@ func (r *routes) correct(ctx context.Context, in *correctionInput) (*reportAnswe
 	}))
 }
 
-func (r *routes) listReports(ctx context.Context, in *reportsInput) (*reportsAnswer, error) {
+func (r *routes) listReports(ctx context.Context, in *reportsInput) (*listAnswer[reportBody], error) {
 	list, err := r.Books.Reports(ctx, store.ReportFilter{Load: in.Load, Task: in.Task, Before: in.After, Limit: in.Limit})
-	answer := &reportsAnswer{}
-	answer.Body.Items = make([]reportBody, len(list))
-	for i := range list {
-		answer.Body.Items[i] = reportOf(&list[i])
-	}
-	return answer, err
+	return older(in.Older, list, err, reportOf, func(r *store.Report) int64 { return r.ID })
 }
 
 func answerReport(report store.Report, err error) (*reportAnswer, error) {

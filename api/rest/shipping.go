@@ -14,14 +14,14 @@ type shippingInput struct {
 	Dealer  string `query:"dealer" maxLength:"200"`
 	Product string `query:"product" maxLength:"200"`
 	Text    string `query:"text" maxLength:"200" doc:"Within the id of the line, order, dealer or product"`
-	Limit   int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
-	After   string `query:"after" maxLength:"200" doc:"The last line of the page before"`
+	Page
 }
 
 type shippingAnswer struct {
 	Body struct {
 		Plan  int64          `json:"plan,omitempty" doc:"The latest plan; absent where none was made yet"`
-		Items []shippingBody `json:"items"`
+		Items []shippingBody `json:"items" doc:"The first due first"`
+		Next  string         `json:"next,omitempty" doc:"Send it as after, for the next page; absent on the last"`
 	}
 }
 
@@ -68,6 +68,9 @@ func (r *routes) listShipping(ctx context.Context, in *shippingInput) (*shipping
 	answer.Body.Plan, answer.Body.Items = view.ID, make([]shippingBody, len(lines))
 	for i := range lines {
 		answer.Body.Items[i] = shippingOf(&lines[i], view.Shipping(lines[i].ID))
+	}
+	if len(lines) == in.Limit {
+		answer.Body.Next = lines[len(lines)-1].ID
 	}
 	return answer, nil
 }

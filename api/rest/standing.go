@@ -3,13 +3,9 @@ package rest
 import (
 	"context"
 	"time"
-)
 
-type troublesAnswer struct {
-	Body struct {
-		Items []troubleBody `json:"items"`
-	}
-}
+	"blankwright/store"
+)
 
 // A troubleBody is something released that can no longer happen as it was meant.
 type troubleBody struct {
@@ -46,17 +42,12 @@ func standing(r *routes) {
 	}, r.readBalance)
 }
 
-func (r *routes) listTroubles(ctx context.Context, _ *struct{}) (*troublesAnswer, error) {
+func (r *routes) listTroubles(ctx context.Context, _ *struct{}) (*listAnswer[troubleBody], error) {
 	snapshot, err := r.Books.Snapshot(ctx)
 	if err != nil {
 		return nil, err
 	}
-	answer := &troublesAnswer{}
-	answer.Body.Items = make([]troubleBody, len(snapshot.Troubles))
-	for i, t := range snapshot.Troubles {
-		answer.Body.Items[i] = troubleBody(t)
-	}
-	return answer, nil
+	return listed(snapshot.Troubles, nil, func(t *store.Trouble) troubleBody { return troubleBody(*t) })
 }
 
 func (r *routes) readBalance(ctx context.Context, _ *struct{}) (*balanceAnswer, error) {

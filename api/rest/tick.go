@@ -38,12 +38,6 @@ type ticksInput struct {
 	Limit int `query:"limit" minimum:"1" maximum:"500" default:"30"`
 }
 
-type ticksAnswer struct {
-	Body struct {
-		Items []pastTickBody `json:"items" doc:"The newest first"`
-	}
-}
-
 // A pastTickBody is what became of one tick.
 type pastTickBody struct {
 	Due     time.Time  `json:"due"`
@@ -105,14 +99,9 @@ func (r *routes) answerTick(ctx context.Context) func(store.TickSettings, error)
 	}
 }
 
-func (r *routes) listTicks(ctx context.Context, in *ticksInput) (*ticksAnswer, error) {
+func (r *routes) listTicks(ctx context.Context, in *ticksInput) (*listAnswer[pastTickBody], error) {
 	list, err := r.Books.Ticks(ctx, in.Limit)
-	answer := &ticksAnswer{}
-	answer.Body.Items = make([]pastTickBody, len(list))
-	for i, t := range list {
-		answer.Body.Items[i] = pastTickBody{
-			Due: t.Due, State: t.State, BegunAt: t.BegunAt, EndedAt: when(t.EndedAt), Plan: t.Plan, Failure: t.Failure,
-		}
-	}
-	return answer, err
+	return listed(list, err, func(t *store.Tick) pastTickBody {
+		return pastTickBody{Due: t.Due, State: t.State, BegunAt: t.BegunAt, EndedAt: when(t.EndedAt), Plan: t.Plan, Failure: t.Failure}
+	})
 }
