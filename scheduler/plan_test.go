@@ -83,6 +83,9 @@ func TestPlan_Deterministic(t *testing.T) {
 		shoptest.Grow(500, 3),
 		shoptest.Hopeless(shoptest.GiantOrder, 2),
 	}
+	if testing.Short() {
+		shops = shops[:1]
+	}
 	for _, s := range shops {
 		s = shoptest.Accepted(s)
 		o := scheduler.Options{Seed: 7, Effort: 300}
@@ -113,6 +116,7 @@ func TestPlan_SeedCounts(t *testing.T) {
 // What is left out of the options is the default seed and, below zero, the
 // default effort.
 func TestPlan_Defaults(t *testing.T) {
+	leftOutShort(t)
 	s := shoptest.Tiny(5)
 	got := planned(t, s, scheduler.Options{Effort: -1})
 	effort := scheduler.DefaultEffort(instance.New(shoptest.Accepted(s)))
@@ -137,6 +141,7 @@ func TestPlan_EndsAtTheBound(t *testing.T) {
 
 // A search never ends worse than the first answer that it starts from.
 func TestPlan_EffortNeverCosts(t *testing.T) {
+	leftOutShort(t)
 	better := 0
 	for seed := range uint64(25) {
 		s := shoptest.Make(seed, shoptest.Size{Pieces: 60})
@@ -158,6 +163,7 @@ func TestPlan_EffortNeverCosts(t *testing.T) {
 
 // Plan leaves its shop as it was.
 func TestPlan_KeepsTheShop(t *testing.T) {
+	leftOutShort(t)
 	for seed := range uint64(10) {
 		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{}))
 		before := s.Encode()
@@ -224,6 +230,7 @@ func TestPlan_Progress(t *testing.T) {
 
 // A shop that is stopped while its first answer is made gets that as far as it is.
 func TestPlan_StoppedInTheFirstAnswer(t *testing.T) {
+	leftOutShort(t)
 	s := shoptest.Grow(500, 1)
 	fixed := 0
 	if s.Released != nil {
@@ -240,6 +247,7 @@ func TestPlan_StoppedInTheFirstAnswer(t *testing.T) {
 
 // The result tells of each line that is late or left out, set by set.
 func TestPlan_TellsOfLateLines(t *testing.T) {
+	leftOutShort(t)
 	told := 0
 	for seed := range uint64(20) {
 		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{Impossible: 0.3}))

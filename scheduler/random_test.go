@@ -38,6 +38,7 @@ func randomSize(seed uint64) shoptest.Size {
 
 // Every plan of every random shop keeps all rules.
 func TestPlan_RandomShops(t *testing.T) {
+	leftOutShort(t)
 	const chunks, shops = 8, 240
 	for chunk := range uint64(chunks) {
 		t.Run(fmt.Sprint(chunk), func(t *testing.T) {
@@ -120,6 +121,7 @@ func delay(r *shop.Released, minutes int64) {
 // Day after day a shop plans again from where its plan has left it: what is
 // released stands in the next plan as it was, and all of it keeps the rules.
 func TestPlan_Advance(t *testing.T) {
+	leftOutShort(t)
 	released := 0
 	for seed := range uint64(12) {
 		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{Pieces: 100, Days: 8}))
@@ -232,6 +234,7 @@ func (b *bench) recount(t *rapid.T) {
 // it was: tried again, it comes out the same. A change that is kept costs what a
 // recount of its plan says.
 func TestAnswer_TryUndoKeep(t *testing.T) {
+	leftOutShort(t)
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBench(t)
 		for range 12 {
@@ -264,6 +267,7 @@ func TestAnswer_TryUndoKeep(t *testing.T) {
 // Restore goes back to a snapshot, and a copy of one is like it; both go on as
 // the answer did then.
 func TestAnswer_SnapshotRestoreCopy(t *testing.T) {
+	leftOutShort(t)
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBench(t)
 		keep := func(b *bench, chance uint64) {

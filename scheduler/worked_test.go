@@ -138,6 +138,7 @@ func TestWorked_SingleMachineWeightedTardiness(t *testing.T) {
 // Total tardiness on one machine: Pinedo's five jobs (from memory), 370 by trying
 // all orders.
 func TestWorked_SingleMachineTardiness(t *testing.T) {
+	leftOutShort(t)
 	jobs := []job{{121, 260, 1, ""}, {79, 266, 1, ""}, {147, 266, 1, ""}, {83, 336, 1, ""}, {130, 337, 1, ""}}
 	s := floor(1, 1, jobs...)
 	s.HorizonDays = 600
@@ -147,6 +148,7 @@ func TestWorked_SingleMachineTardiness(t *testing.T) {
 // Of random jobs on one machine no plan costs less than the optimum, found by
 // trying all orders, and no bound exceeds it.
 func TestWorked_SingleMachineAtRandom(t *testing.T) {
+	leftOutShort(t)
 	rapid.Check(t, func(t *rapid.T) {
 		var jobs []job
 		for range rapid.IntRange(1, 4).Draw(t, "jobs") {
@@ -201,6 +203,7 @@ func compatible(pegs int, length ...int) *shop.Shop {
 // full batches). Any number of pegs and 2, 3, 5 and 9 days: {2,3,5}{9} are done
 // on 5, 5, 5 and 14, 29 together (the dynamic program of Brucker and others 1998).
 func TestWorked_BatchingByTheLongest(t *testing.T) {
+	leftOutShort(t)
 	t.Run("last done on day 21", func(t *testing.T) {
 		reach(t, together(compatible(3, 10, 9, 8, 7, 6, 5, 4, 3)), 6000, 8*21)
 	})
@@ -213,6 +216,7 @@ func TestWorked_BatchingByTheLongest(t *testing.T) {
 // no load: the weighted completion times sum to 280 (B{9,4} A{5,3} A{2,1} B{4},
 // Uzsoy's rule), and the weighted tardiness of the second to 20.
 func TestWorked_BatchingByFamily(t *testing.T) {
+	leftOutShort(t)
 	a := func(due, weight int) job { return job{4, due, weight, "A"} }
 	b := func(due, weight int) job { return job{6, due, weight, "B"} }
 	t.Run("completion 280", func(t *testing.T) {
@@ -259,6 +263,7 @@ func bins(capacity float64, sizes map[float64]int) *shop.Shop {
 // smallest case and 11 for that of 30 items; the last is Martello and Toth's (from
 // memory).
 func TestWorked_BinPacking(t *testing.T) {
+	leftOutShort(t)
 	cases := []struct {
 		name     string
 		capacity float64
@@ -284,6 +289,7 @@ func TestWorked_BinPacking(t *testing.T) {
 // 1 each, 2 2 2, 3 3, 2 2 2, 1 4 1 and 1 4 1: with four, filling the oven is not
 // best. The example is invented; its optima were found by enumeration.
 func TestWorked_MandrelPool(t *testing.T) {
+	leftOutShort(t)
 	for i, makespan := range []int{36, 22, 18, 16, 14, 14} {
 		t.Run(fmt.Sprintf("%d mandrels", i+1), func(t *testing.T) {
 			s := shoptest.Bare()

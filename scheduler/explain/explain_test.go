@@ -137,6 +137,9 @@ var binds = []bind{
 // Where one thing binds, the explanation names it, with its days and money, and
 // nothing else brings the line anything.
 func TestLine_OneBinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestLine_Processors does the same in other shops")
+	}
 	for _, c := range binds {
 		t.Run(c.name, func(t *testing.T) {
 			s := shoptest.Bare()
@@ -238,6 +241,9 @@ func late(n uint64) (shops []*shop.Shop, plans []*plan.Plan, lines [][]binding.L
 // In shops of all sorts no line ships later for one thing more, no plan that goes
 // on with it is dearer, gains come in order, and the plan stays as it was.
 func TestLine_RandomShops(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestLine_Processors does the same for few shops")
+	}
 	told, gained := 0, 0
 	shops, plans, lines := late(24)
 	for i, s := range shops {
@@ -270,7 +276,11 @@ func TestLine_RandomShops(t *testing.T) {
 // The number of processors changes nothing in an explanation or a study.
 func TestLine_Processors(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	shops, plans, lines := late(3)
+	n := uint64(3)
+	if testing.Short() {
+		n = 1
+	}
+	shops, plans, lines := late(n)
 	for i, s := range shops {
 		var told []any
 		for _, n := range []int{1, 8} {
@@ -313,6 +323,9 @@ func check(t *testing.T, ok bool) {
 // A study tells of each thing what it brings the plan, and of each late line what
 // brings it anything.
 func TestOf(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestLine_Processors does the same in other shops")
+	}
 	for _, c := range binds {
 		t.Run(c.name, func(t *testing.T) {
 			s := shoptest.Bare()

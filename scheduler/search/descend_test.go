@@ -29,6 +29,9 @@ func built(n uint64) (shops []*shop.Shop, answers []*answer.Answer) {
 // A descent never costs, mostly gains, ends in a valid plan, and does the same
 // again.
 func TestDescend(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a descent has one goroutine")
+	}
 	shops, answers := built(36)
 	_, again := built(36)
 	gained := 0

@@ -27,6 +27,9 @@ func starts(n int) (list []*answer.Answer) {
 // those that gave up included: also where the effort does not divide by the
 // islands.
 func TestTrace_Totals(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestTrace_Processors searches on as many islands")
+	}
 	for _, c := range []struct{ islands, effort int }{{2, 0}, {2, 1}, {2, 997}, {6, 12000}} {
 		_, trace := search.Improve(starts(c.islands), search.Options{Seed: 3, Effort: c.effort})
 		drawn, gain := 0, answer.Money(0)
@@ -63,6 +66,9 @@ func fallOf(trace *search.Trace) (sum answer.Money) {
 
 // A heat's points begin and end with it, and no island's best gets worse.
 func TestTrace_Points(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestTrace_Processors searches on as many islands")
+	}
 	_, trace := search.Improve(starts(2), search.Options{Seed: 1, Effort: 12000})
 	heats := 0
 	var before search.Point
