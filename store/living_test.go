@@ -393,6 +393,7 @@ func (l *living) copies() {
 // books balance at every hour, every snapshot is a valid shop, and every plan
 // keeps all rules.
 func TestLiving(t *testing.T) {
+	t.Parallel()
 	days := 21
 	if testing.Short() {
 		days = 5

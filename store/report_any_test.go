@@ -13,6 +13,7 @@ import (
 // Whatever is reported and corrected of a load, in whatever order: what the
 // books accept leaves them in balance, and in the end the load can be finished.
 func TestReport_Any(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		b := newBench(t)
 		a := meddler{bench: b, dice: rand.New(rand.NewPCG(seed, 1)), load: b.released()}

@@ -111,6 +111,41 @@ func (d *day) untouched(s *shop.Shop, got *carry.Standing) *plan.Plan {
 	return p
 }
 
+// Work that follows no rule, and reports that contradict each other, are carried
+// on all the same: all of it has its times, and the shop reads as valid.
+func TestOn_Nonsense(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := shoptest.Make(rapid.Uint64Range(0, 200).Draw(t, "seed"), shoptest.Size{Pieces: 12, Lines: 3})
+		if s.Released == nil {
+			return
+		}
+		now := s.Now.Minute
+		reported := func(what string) *shop.Instant {
+			if rapid.Bool().Draw(t, what) {
+				return nil
+			}
+			return new(shop.InstantIn(now+rapid.Int64Range(-4000, 4000).Draw(t, what+" at"), s.Zone()))
+		}
+		var w carry.Work
+		for _, l := range s.Released.Loads {
+			w.Loads = append(w.Loads, carry.Load{Planned: l, In: reported("in"), Out: reported("out")})
+		}
+		few := rapid.IntRange(0, 7)
+		for _, task := range s.Released.Tasks {
+			task.Position = rapid.IntRange(1, 3).Draw(t, "position")
+			w.Tasks = append(w.Tasks, carry.Task{
+				Planned: task, Begun: reported("begun"), Done: reported("done"),
+				Good: few.Draw(t, "good"), Scrapped: few.Draw(t, "scrapped"), Dead: few.Draw(t, "dead"),
+			})
+		}
+		got := carry.On(s, w)
+		s.Released, s.Stations = got.Released, got.Stations
+		if _, err := shop.Read(s.Encode()); err != nil {
+			t.Error(err)
+		}
+	})
+}
+
 // A plan made for a shop with the carried work keeps all rules.
 func TestOn_PlansOn(t *testing.T) {
 	days := rapid.Custom(func(t *rapid.T) *day { return someDay(t, part) })
