@@ -9,7 +9,6 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
-	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 	"blankwright/store/crib"
@@ -111,7 +110,7 @@ type aheadInput struct {
 
 type aheadAnswer struct {
 	Body struct {
-		Plan  int64         `json:"plan,omitempty" doc:"That tells the need: the one in force, or else the latest; absent where none was made, and then released work alone tells it"`
+		Plan  int64         `json:"plan,omitempty" doc:"The latest, which tells the need beside the released work; absent where none was made"`
 		Items []outlookBody `json:"items" doc:"By type in the shop's order, then by day"`
 	}
 }
@@ -213,45 +212,19 @@ func choiceOf(c *crib.Choice) choiceBody {
 
 func (r *routes) readAhead(ctx context.Context, in *aheadInput) (*aheadAnswer, error) {
 	answer := &aheadAnswer{}
-	id, tasks, err := r.plannedTasks(ctx)
-	if err != nil {
+	var tasks []shop.Task
+	switch view, err := r.Runs.Views().Latest(ctx); {
+	case err == nil:
+		answer.Body.Plan, tasks = view.ID, view.Plan.Tasks
+	case !errors.Is(err, store.ErrNotFound):
 		return nil, err
 	}
-	answer.Body.Plan = id
 	outlook, err := r.Books.MandrelsAhead(ctx, tasks, in.Days)
 	answer.Body.Items = make([]outlookBody, len(outlook))
 	for i, o := range outlook {
 		answer.Body.Items[i] = outlookBody(o)
 	}
 	return answer, err
-}
-
-// plannedTasks returns the plan that the shop works by, or else the latest, and
-// its tasks; where none was made, 0.
-func (r *routes) plannedTasks(ctx context.Context) (int64, []shop.Task, error) {
-	p, err := r.Books.PlanInForce(ctx)
-	if errors.Is(err, store.ErrNotFound) {
-		p, err = r.Books.LatestPlan(ctx)
-	}
-	if errors.Is(err, store.ErrNotFound) {
-		return 0, nil, nil
-	}
-	if err != nil {
-		return 0, nil, err
-	}
-	files, err := r.Books.PlanFiles(ctx, p.ID)
-	if err != nil {
-		return 0, nil, err
-	}
-	s, err := shop.Read(files.Shop)
-	if err != nil {
-		return 0, nil, err
-	}
-	read, err := plan.Read(files.Plan, s)
-	if err != nil {
-		return 0, nil, err
-	}
-	return p.ID, read.Tasks, nil
 }
 
 func (r *routes) countMandrels(ctx context.Context, _ *nothing) (*listAnswer[countsBody], error) {
