@@ -75,7 +75,6 @@ func New(c Config) (*Server, error) {
 	s.engine.HandleMethodNotAllowed = true
 	s.engine.UseRawPath = true // an id may hold a slash, which a path has as %2F
 	s.engine.RedirectTrailingSlash = false
-	s.engine.UseRawPath = true // an id may hold a slash, sent as %2F
 	if err := s.engine.SetTrustedProxies(c.Proxies); err != nil {
 		return nil, fmt.Errorf("proxies: %w", err)
 	}

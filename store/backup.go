@@ -40,7 +40,7 @@ func Restore(ctx context.Context, dir, file string) (kept string, err error) {
 		return "", fmt.Errorf("restore: %w", err)
 	}
 	defer func() { err = errors.Join(err, lock.Unlock()) }()
-	kept, err = replace(ctx, filepath.Join(dir, bookFile), source)
+	kept, err = replace(ctx, filepath.Join(dir, FileName), source)
 	return kept, doing(err, "restore %s", file)
 }
 

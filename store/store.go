@@ -11,8 +11,10 @@ import (
 	"github.com/gofrs/flock"
 )
 
+// FileName is the name of the database in the books' directory.
+const FileName = "books.db"
+
 const (
-	bookFile = "books.db"   // in a book's directory
 	lockFile = "books.lock" // held by the process that may write
 	readers  = 4            // connections that read side by side
 )
@@ -52,7 +54,7 @@ func Open(ctx context.Context, dir string, options Options) (*Books, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open books: %w", err)
 	}
-	b := &Books{path: filepath.Join(dir, bookFile), now: options.clock(), lock: lock}
+	b := &Books{path: filepath.Join(dir, FileName), now: options.clock(), lock: lock}
 	if err := b.open(ctx); err != nil {
 		return nil, fmt.Errorf("open books in %s: %w", dir, errors.Join(err, b.Close()))
 	}
@@ -74,7 +76,7 @@ func (b *Books) open(ctx context.Context) (err error) {
 // every method that would change them fails. They must be of this program's
 // own schema.
 func OpenToRead(ctx context.Context, dir string, options Options) (*Books, error) {
-	path := filepath.Join(dir, bookFile)
+	path := filepath.Join(dir, FileName)
 	if _, err := os.Stat(path); err != nil {
 		return nil, fmt.Errorf("open books to read: %w", err)
 	}

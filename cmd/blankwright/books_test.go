@@ -11,6 +11,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"blankwright/scheduler"
 )
 
 // A shop file goes into books, and out of them, and its copy serves as well.
@@ -158,10 +160,14 @@ func TestServe(t *testing.T) {
 	}
 }
 
-// The demo with an address serves Tern Point's books to all on this machine.
+// The demo with an address serves Tern Point's books, with a plan, to all on this
+// machine; another time it serves them as they are.
 func TestDemo_Serves(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "demo")
-	s := start(t, &newTrial(nil).world, "demo", "-dir", dir, "-addr", "127.0.0.1:0")
+	s := start(t, &newTrial(scheduler.Plan).world, "demo", "-effort", "0", "-dir", dir, "-addr", "127.0.0.1:0")
+	if got := ask(t, "GET", s.url+"/api/v1/plans/latest", ""); got != http.StatusOK {
+		t.Errorf("the plan: status %d", got)
+	}
 	if got := ask(t, "GET", s.url+"/api/v1/catalog/ovens/skerry", ""); got != http.StatusOK {
 		t.Errorf("an oven of Tern Point: status %d", got)
 	}
@@ -173,6 +179,11 @@ func TestDemo_Serves(t *testing.T) {
 	}
 	if code := s.stop(); code != exitFine {
 		t.Errorf("exit %d", code)
+	}
+	again := start(t, &newTrial(nil).world, "demo", "-dir", dir, "-addr", "127.0.0.1:0")
+	defer again.stop()
+	if got := ask(t, "GET", again.url+"/api/v1/plans/2", ""); got != http.StatusNotFound {
+		t.Errorf("a second plan: status %d", got)
 	}
 }
 

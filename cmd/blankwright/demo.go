@@ -8,9 +8,8 @@ import (
 	"path/filepath"
 	"time"
 
-	"blankwright/cmd/blankwright/ternpoint"
 	"blankwright/scheduler/sheet"
-	"blankwright/scheduler/shop"
+	"blankwright/store"
 )
 
 // demoLimit keeps the demo within ten seconds.
@@ -26,11 +25,12 @@ func demoCommand() *command {
 	return &command{
 		name:  "demo",
 		brief: "plan an invented shop and show its next day",
-		about: `Makes the shop of Tern Point, which is invented, dated from today; plans it;
-prints its next day, what the plan costs, and which lines are late and why; and
-leaves the shop file and the plan file to try the other commands on. With -addr
-it makes books of that shop instead, and serves them to everybody on this
-machine, without accounts, until Ctrl-C.
+		about: `Makes the books of Tern Point, which is invented, dated from today; plans from
+them; prints the next day, what the plan costs, and which lines are late and
+why; and leaves the books, the shop file and the plan file to try the other
+commands on. With -addr it serves the books instead of printing, to everybody
+on this machine, without accounts, until Ctrl-C; those that a demo has left in
+the folder of -dir as they are.
 `,
 		bind: func(set *flag.FlagSet) action {
 			o := &demoOptions{}
@@ -60,32 +60,33 @@ func (o *demoOptions) run(ctx context.Context, w *world, _ []string) error {
 	return err
 }
 
-// fill plans the demo's shop and leaves its files in a folder.
+// fill makes the demo's books in a folder, plans from them, and leaves the files.
 func (o *demoOptions) fill(ctx context.Context, w *world, folder string) error {
-	shopFile, planFile := filepath.Join(folder, "tern-point.json"), filepath.Join(folder, "tern-point.plan.json")
-	for _, file := range []string{shopFile, planFile} {
+	files := demoFiles{
+		folder: folder, books: filepath.Join(folder, store.FileName),
+		shop: filepath.Join(folder, "tern-point.json"), plan: filepath.Join(folder, "tern-point.plan.json"),
+	}
+	for _, file := range []string{files.books, files.shop, files.plan} {
 		if _, err := os.Lstat(file); err == nil {
 			return bad("demo: %s is there already; name another folder with -dir", file)
 		}
 	}
-	text := ternpoint.Shop(shop.DateOf(w.now())).Encode()
-	s, err := shop.Read(text)
-	if err != nil {
-		return fmt.Errorf("internal error: the demo's shop: %w", err)
-	}
-	p, err := w.search(ctx, s, o.searchOptions)
+	p, err := o.planBooks(ctx, w, folder)
 	if err != nil {
 		return err
 	}
-	if err := write(shopFile, text); err != nil {
+	if err := write(files.shop, p.shop.Encode()); err != nil {
 		return err
 	}
-	if err := write(planFile, p.Plan.Encode()); err != nil {
+	if err := write(files.plan, p.Plan.Encode()); err != nil {
 		return err
 	}
-	_, err = fmt.Fprint(w.stdout, demoText(p, shopFile, planFile))
+	_, err = fmt.Fprint(w.stdout, demoText(p, files))
 	return err
 }
+
+// demoFiles is where the demo leaves what it makes.
+type demoFiles struct{ folder, books, shop, plan string }
 
 func (o *demoOptions) makeFolder() (string, error) {
 	if o.folder == "" {
@@ -97,13 +98,15 @@ func (o *demoOptions) makeFolder() (string, error) {
 	return o.folder, nil
 }
 
-func demoText(p *planned, shopFile, planFile string) string {
+func demoText(p *planned, files demoFiles) string {
 	const invented = "Tern Point is an invented shop: its people, orders, products and figures are made up.\n"
 	next, ok := sheet.Next(p.shop, p.Plan)
 	if !ok {
 		next = p.shop.Today()
 	}
 	return paragraph("", invented) + "\n" + dayText(sheet.Of(p.shop, p.Plan, next), 0) + "\n" +
-		p.summary(planFile) + fmt.Sprintf("The shop is in %s\n", shopFile) + "\n" +
+		p.summary(files.plan) +
+		fmt.Sprintf("The shop is in %s\nThe books are in %s\n\n", files.shop, files.books) +
+		fmt.Sprintf("Look at them in a browser:\n  blankwright demo -dir %s -addr 127.0.0.1:8080\n\n", files.folder) +
 		paragraph("", invented)
 }

@@ -2,17 +2,21 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 
 	"blankwright/api"
+	"blankwright/api/runs"
 	"blankwright/cmd/blankwright/ternpoint"
+	"blankwright/scheduler"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
 
-// serve makes the books of the demo's shop in a folder, where there are none
-// yet, and serves them to everybody on this machine.
+// serve serves the demo's books in a folder to everybody on this machine; where
+// there are none yet, it makes them and a plan of them.
 func (o *demoOptions) serve(ctx context.Context, w *world, folder string) (err error) {
 	in := booksOption{folder}
 	books, err := in.open(ctx, w)
@@ -20,7 +24,7 @@ func (o *demoOptions) serve(ctx context.Context, w *world, folder string) (err e
 		return err
 	}
 	defer closing(books, &err)
-	if err := seed(store.WithActor(ctx, "demo"), w, books); err != nil {
+	if _, err := o.ready(ctx, w, books); err != nil {
 		return in.refused(err)
 	}
 	server, err := api.New(w.served(books, func(c *api.Config) { c.Open = true }))
@@ -30,6 +34,48 @@ func (o *demoOptions) serve(ctx context.Context, w *world, folder string) (err e
 	return w.listen(ctx, server, o.addr, func(url string) string {
 		return fmt.Sprintf("Tern Point's books, which are invented, are in %s\nand served to everybody on this machine at %s/\n", folder, url)
 	})
+}
+
+// planBooks makes the demo's books in a folder and a plan of them.
+func (o *demoOptions) planBooks(ctx context.Context, w *world, folder string) (p *planned, err error) {
+	in := booksOption{folder}
+	books, err := in.open(ctx, w)
+	if err != nil {
+		return nil, err
+	}
+	defer closing(books, &err)
+	p, err = o.ready(ctx, w, books)
+	return p, in.refused(err)
+}
+
+// ready fills empty books and has them planned once. It returns the plan, or nil
+// where the books had one.
+func (o *demoOptions) ready(ctx context.Context, w *world, books *store.Books) (p *planned, err error) {
+	ctx = store.WithActor(ctx, "demo")
+	if err := seed(ctx, w, books); err != nil {
+		return nil, err
+	}
+	if _, err := books.LatestPlan(ctx); !errors.Is(err, store.ErrNotFound) {
+		return nil, err
+	}
+	manager := runs.NewManager(runs.Desk{Books: books}, runs.Options{
+		Now: w.now, Log: slog.New(slog.DiscardHandler),
+		Plan: func(ctx context.Context, s *shop.Shop, _ scheduler.Options) (*scheduler.Result, error) {
+			if p, err = w.search(ctx, s, o.searchOptions); err != nil {
+				return nil, err
+			}
+			return p.Result, nil
+		},
+	})
+	run, _, failed := manager.Request(ctx, runs.Ask{Why: store.PlanByRequest})
+	if failed != nil {
+		return nil, failed
+	}
+	<-run.Done()
+	if failure := run.Progress().Failure; err == nil && failure != "" {
+		err = errors.New(failure)
+	}
+	return p, err
 }
 
 // seed fills empty books with Tern Point as of today; books that hold a shop
