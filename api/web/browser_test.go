@@ -247,7 +247,7 @@ func (v *tab) pagesOf() map[string]string {
 	}
 	load := loads[len(loads)-1].Planned
 	return map[string]string{
-		"day": "/day", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
+		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
 		"order-new": "/orders/new", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F1",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
 		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven",

@@ -25,11 +25,30 @@ type DayPage struct {
 	Eyes     []store.Notice
 	Late     []runs.LateLine
 	Moved    *runs.Difference // since the plan before; nil where there is none
+	Compared string           // the address of all that is otherwise since then
+	More     Cut              // what of the lists the page leaves out
 	Terms    []runs.Term
 	May      Planning
 	Until    string // what is released is released up to here, unless the planner says otherwise
 	Released []ReleaseRow
 	Changes  []ChangeForm
+}
+
+// A Cut is how much of each list a page leaves out: a season has hundreds of
+// lines, and the planner begins with the worst.
+type Cut struct{ Eyes, Late, Moved int }
+
+// mostShown is how many rows of each list the planner's page shows.
+const mostShown = 12
+
+// cut shortens the page's lists; the rest is a page of its own.
+func (p *DayPage) cut() {
+	p.More = Cut{Eyes: max(0, len(p.Eyes)-mostShown), Late: max(0, len(p.Late)-mostShown)}
+	p.Eyes, p.Late = p.Eyes[:len(p.Eyes)-p.More.Eyes], p.Late[:len(p.Late)-p.More.Late]
+	if p.Moved != nil {
+		p.More.Moved = max(0, len(p.Moved.Lines)-mostShown)
+		p.Moved = &runs.Difference{Lines: p.Moved.Lines[:len(p.Moved.Lines)-p.More.Moved]}
+	}
 }
 
 // Planning says what a caller may do with plans.
@@ -88,6 +107,7 @@ func (p *DayPage) Show(v *runs.View, date shop.Date) {
 	p.Loads = loadViews(v.Shop, p.Day, &p.Frame)
 	p.Ribbons = ribbons(p.Day)
 	p.Late, p.Terms = v.Report.Late, v.Report.Terms
+	p.cut()
 	p.Until = shop.InstantIn(p.Day.To.Minute, p.zone()).Time().Format(localForm)
 }
 

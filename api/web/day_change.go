@@ -59,10 +59,7 @@ func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View) error {
 
 // changeForms are the changes that a planner makes most, each a form.
 func changeForms(s *shop.Shop) []ChangeForm {
-	line := Field{Name: "line", Label: "Line", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
-	for _, l := range s.Demand {
-		line.Options = append(line.Options, Option{l.ID, fmt.Sprintf("%s: %d × %s, due %s", l.ID, l.Quantity, l.Product, l.Due)})
-	}
+	line := Field{Name: "line", Label: "Line", Kind: "text", Required: true, Hint: "As the lists above name it."}
 	what := Field{Name: "resource", Label: "What is closed", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
 	for _, o := range s.Ovens {
 		what.Options = append(what.Options, Option{"oven:" + o.ID, "oven " + o.ID})

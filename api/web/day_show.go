@@ -20,10 +20,16 @@ type DayBooks interface {
 	Plans(ctx context.Context, f store.PlanFilter) ([]store.Plan, error)
 	LatestPlan(ctx context.Context) (store.Plan, error)
 	Notices(ctx context.Context, f store.NoticeFilter) ([]store.Notice, error)
+	SeeNotice(ctx context.Context, id int64) (store.Notice, error)
 }
 
 func (p *pages) dayRoutes() []route {
-	return []route{get("/day", "see-pages", p.day)}
+	return []route{
+		get("/day", "see-pages", p.day),
+		get("/eyes", "see-pages", p.eyes),
+		post("/eyes/:id/seen", "see-notice", p.seen),
+		get("/plans/show/:id/late", "see-pages", p.late),
+	}
 }
 
 // day shows one working day of a plan: the next, of the latest plan, unless the
@@ -46,7 +52,6 @@ func (p *pages) day(c *gin.Context) {
 		return
 	}
 	page.Plan = &plan
-	page.Show(view, date)
 	if run := p.Runs.Current(); run != nil {
 		page.Running = runAddress(run.ID)
 	}
@@ -54,7 +59,8 @@ func (p *pages) day(c *gin.Context) {
 		p.fail(c, err)
 		return
 	}
-	page.Moved = p.since(ctx, view)
+	page.Moved, page.Compared = p.since(ctx, view)
+	page.Show(view, date)
 	if err := p.addDeeds(c, page, view); err != nil {
 		p.fail(c, err)
 		return
@@ -102,12 +108,12 @@ func dateOf(c *gin.Context, view *runs.View) (shop.Date, error) {
 	return view.Shop.Today() + 1, nil
 }
 
-// since compares a plan with the one that was made before it; nil where there
-// is none that can be read.
-func (p *pages) since(ctx context.Context, view *runs.View) *runs.Difference {
+// since compares a plan with the one that was made before it, and says where
+// all of that is shown; nil where there is none that can be read.
+func (p *pages) since(ctx context.Context, view *runs.View) (*runs.Difference, string) {
 	before, err := p.Books.Plans(ctx, store.PlanFilter{After: view.ID, Limit: lookBack})
 	if err != nil {
-		return nil
+		return nil, ""
 	}
 	for _, old := range before {
 		if old.Why == store.PlanByQuote || old.State == store.PlanFailed || old.State == store.PlanRunning {
@@ -115,12 +121,12 @@ func (p *pages) since(ctx context.Context, view *runs.View) *runs.Difference {
 		}
 		was, err := p.Runs.Views().Plan(ctx, old.ID)
 		if err != nil {
-			return nil
+			return nil, ""
 		}
 		d := runs.Compare(was.Shop, was.Plan, view.Shop, view.Plan)
-		return &d
+		return &d, fmt.Sprintf("/plans/compare?from=%d&to=%d", old.ID, view.ID)
 	}
-	return nil
+	return nil, ""
 }
 
 // lookBack is among how many earlier plans one to compare with is looked for.

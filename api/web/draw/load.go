@@ -244,7 +244,7 @@ func tubePath(x, top, length float64, t Tube) string {
 func (v *ovenView) tag(c *canvas, letter string, x, y float64) {
 	width := 20 + 34*float64(len(letter))
 	c.rect("tag", x-width/2, y-14, width, letterMM+8, "rx", "8")
-	c.text("letter", "middle", x, y+31, letter)
+	c.element("text", letter, "class", "letter", "x", number(x), "y", number(y+31))
 }
 
 // Counted writes a number with its noun.

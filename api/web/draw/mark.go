@@ -85,7 +85,7 @@ func (c *canvas) fill(n int) string { return "url(#" + c.winding(n) + ")" }
 // load's own drawing, which must be on the same page under that id.
 func Swatch(load string, m Mark) Picture {
 	c := &canvas{prefix: identifier(load)}
-	c.start("svg", "class", "draw swatch", "aria-hidden", "true", "viewBox", "0 0 96 64", "width", "36", "height", "24")
-	c.path("tube", "M2 22L94 10V54L2 42Z", "fill", c.fill(m.Winding))
+	c.start("svg", "class", "draw swatch", "aria-hidden", "true", "viewBox", "0 0 96 64")
+	c.empty("path", "d", "M2 22L94 10V54L2 42Z", "fill", c.fill(m.Winding))
 	return c.done()
 }
