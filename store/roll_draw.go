@@ -18,8 +18,10 @@ type drawn struct {
 }
 
 // drawPrepreg takes an area of a prepreg from its rolls because it was cut: of
-// those that lie out the first to expire, and so on as crib.TakeFrom says. A
-// prepreg without any roll is unlimited, and lacks nothing.
+// those that lie out the first to expire, and so on as crib.TakeFrom says. One
+// that the books had in the freezer is booked out: its out-time counts, or it
+// would seem good for longer than it is. A prepreg without any roll is
+// unlimited, and lacks nothing.
 func drawPrepreg(tx *gorm.DB, prepreg string, m2 float64, at time.Time, why string) (drawn, error) {
 	var rows []rollRow
 	if err := tx.Where("prepreg = ?", prepreg).Order("position").Find(&rows).Error; err != nil || len(rows) == 0 {
@@ -33,15 +35,29 @@ func drawPrepreg(tx *gorm.DB, prepreg string, m2 float64, at time.Time, why stri
 	out.takes, out.lacking = crib.TakeFrom(rolls, prepreg, m2, at)
 	for _, take := range out.takes {
 		i := slices.IndexFunc(rolls, func(r crib.Roll) bool { return r.ID == take.Roll })
-		if good := rolls[i].Expires(); out.good.IsZero() || good.Before(out.good) {
-			out.good = good
-		}
-		move := rollMoveRow{At: at.UnixMilli(), Move: string(crib.Draw), M2: take.M2, Remark: why}
-		if err := rows[i].book(tx, rolls[i].Taken(take.M2, at), move); err != nil {
+		good, err := rows[i].cut(tx, take, at, why)
+		if err != nil {
 			return out, doing(err, "draw %s", prepreg)
+		}
+		if out.good.IsZero() || good.Before(out.good) {
+			out.good = good
 		}
 	}
 	return out, nil
+}
+
+// cut takes from a roll that was cut from, and returns until when it is good.
+func (r *rollRow) cut(tx *gorm.DB, take crib.Take, at time.Time, why string) (time.Time, error) {
+	roll := r.roll()
+	if roll.Frozen() {
+		roll = roll.CutFrom(at, instant(r.Moved))
+		out := rollMoveRow{At: roll.OutSince.UnixMilli(), Move: string(crib.TakeOut), Remark: why}
+		if err := r.book(tx, roll, out); err != nil {
+			return time.Time{}, err
+		}
+	}
+	move := rollMoveRow{At: at.UnixMilli(), Move: string(crib.Draw), M2: take.M2, Remark: why}
+	return roll.Expires(), r.book(tx, roll.Taken(take.M2, at), move)
 }
 
 // givenBack is the move that takes a draw back.

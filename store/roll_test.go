@@ -183,7 +183,8 @@ func TestAddRoll(t *testing.T) {
 }
 
 // What was cut is drawn from the rolls, whatever the books say of where they
-// are, and what they did not have is told.
+// are; one that they had in the freezer is out, and what they did not have is
+// told.
 func TestDrawPrepreg(t *testing.T) {
 	b, clock := openFreezer(t)
 	moveRoll(t, b, crib.RollOrder{Move: crib.TakeOut})
@@ -196,6 +197,9 @@ func TestDrawPrepreg(t *testing.T) {
 		good, lacking, err := b.Draw(t.Context(), "prepreg", step.m2)
 		if err != nil || lacking != step.lacking {
 			t.Fatalf("%g m²: lacking %g, %v", step.m2, lacking, err)
+		}
+		if r, err := b.Roll(t.Context(), "r2"); err != nil || r.Frozen() != (step.r2 == 5 || step.r2 == 0) {
+			t.Errorf("%g m²: r2 is %s, %v", step.m2, r.Where, err)
 		}
 		if step.r1 > 0 && !good.Equal(out) {
 			t.Errorf("%g m² are good until %v, want %v", step.m2, good, out)

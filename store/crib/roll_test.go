@@ -273,7 +273,8 @@ func TestRollOrder_Problems(t *testing.T) {
 }
 
 // Cutters take from what lies out and expires first, then from what the books
-// have elsewhere, never from what is held; and it is told what they lack.
+// have elsewhere, last from what is no longer good, never from what is held by
+// order; and it is told what they lack.
 func TestTakeFrom(t *testing.T) {
 	out := func(id string, left float64, since time.Duration) crib.Roll {
 		r := fresh()
@@ -286,7 +287,14 @@ func TestTakeFrom(t *testing.T) {
 	frozen.ID, frozen.Left = "frozen", 5
 	other := out("other", 50, day)
 	other.Prepreg = "scrim"
-	rolls := []crib.Roll{frozen, held, out("thawing", 4, time.Hour), out("young", 3, day), out("old", 2, 5*day), other}
+	coming := fresh()
+	coming.ID, coming.Left, coming.From = "coming", 1, noon.Add(day)
+	rolls := []crib.Roll{
+		out("spent", 1, 20*day), coming, frozen, held, out("thawing", 4, time.Hour), out("young", 3, day), out("old", 2, 5*day), other,
+	}
+	all := []crib.Take{
+		{Roll: "old", M2: 2}, {Roll: "young", M2: 3}, {Roll: "thawing", M2: 4}, {Roll: "frozen", M2: 5}, {Roll: "coming", M2: 1}, {Roll: "spent", M2: 1},
+	}
 	for _, test := range []struct {
 		m2      float64
 		want    []crib.Take
@@ -294,12 +302,36 @@ func TestTakeFrom(t *testing.T) {
 	}{
 		{1, []crib.Take{{Roll: "old", M2: 1}}, 0},
 		{4, []crib.Take{{Roll: "old", M2: 2}, {Roll: "young", M2: 2}}, 0},
-		{10, []crib.Take{{Roll: "old", M2: 2}, {Roll: "young", M2: 3}, {Roll: "thawing", M2: 4}, {Roll: "frozen", M2: 1}}, 0},
-		{15, []crib.Take{{Roll: "old", M2: 2}, {Roll: "young", M2: 3}, {Roll: "thawing", M2: 4}, {Roll: "frozen", M2: 5}}, 1},
+		{14, all[:4], 0},
+		{16, all, 0},
+		{17, all, 1},
 	} {
 		got, lacking := crib.TakeFrom(rolls, "UD", test.m2, noon)
 		if diff := cmp.Diff(test.want, got); diff != "" || lacking != test.lacking {
 			t.Errorf("%g m²: lacking %g (-want +got)\n%s", test.m2, lacking, diff)
 		}
+	}
+}
+
+// Whoever cut from a roll that the books had in the freezer had taken it out
+// and thawed it, but not before its last move.
+func TestRoll_CutFrom(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		moved time.Time
+		want  time.Time
+	}{
+		{"long in the freezer", noon.Add(-day), noon.Add(-8 * time.Hour)},
+		{"put there an hour ago", noon.Add(-time.Hour), noon.Add(-time.Hour)},
+	} {
+		r := fresh().CutFrom(noon, test.moved)
+		if !r.OutSince.Equal(test.want) || !r.Expires().Equal(test.want.Add(14*day)) {
+			t.Errorf("%s: out since %v, good until %v", test.name, r.OutSince, r.Expires())
+		}
+	}
+	early := fresh()
+	early.From = noon.Add(day)
+	if r := early.CutFrom(noon, noon.Add(-day)); r.From.After(noon) || r.Place(noon) != crib.Out {
+		t.Errorf("come early it is %s, here from %v", r.Place(noon), r.From)
 	}
 }

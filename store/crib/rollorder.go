@@ -157,13 +157,14 @@ type Take struct {
 }
 
 // TakeFrom returns from which rolls cutters take so much of a prepreg, and what
-// they lack: of those out in the shop the first to expire, then of those that
-// are thawing or frozen, for what was cut was cut whatever the books say. None
-// is taken from a held roll. The order of equals is the rolls'.
+// they lack. What was cut was cut, whatever the books say: it is of those out
+// in the shop the first to expire, then of those that are thawing or frozen,
+// then of what is no longer good; never of what is held by order. The order of
+// equals is the rolls'.
 func TakeFrom(rolls []Roll, prepreg string, m2 float64, now time.Time) (takes []Take, lacking float64) {
 	var fit []Roll
 	for _, r := range rolls {
-		if place := r.Place(now); r.Prepreg == prepreg && r.Left > 0 && place != Held && place != Gone {
+		if r.Prepreg == prepreg && r.Left > 0 && !r.Gone && r.Hold == "" {
 			fit = append(fit, r)
 		}
 	}
@@ -184,11 +185,29 @@ func TakeFrom(rolls []Roll, prepreg string, m2 float64, now time.Time) (takes []
 	return takes, m2
 }
 
-// nearness orders rolls by how near they are to the cutting table; what was
-// not expected yet is the farthest.
+// nearness orders rolls by how likely they are to be cut from: what is no
+// longer good is the last, what was not expected yet the last but one.
 func nearness(r Roll, now time.Time) int {
-	if r.From.After(now) {
+	switch {
+	case r.Expired(now) != "":
+		return len(RollPlaces()) + 1
+	case r.From.After(now):
 		return len(RollPlaces())
 	}
 	return slices.Index([]RollPlace{Out, Thawing, Freezer}, r.Place(now))
+}
+
+// CutFrom returns the roll as it must have been for somebody to cut from it at
+// an instant: in the shop, out of the freezer, and thawed, but not out before
+// its last move.
+func (r Roll) CutFrom(at, moved time.Time) Roll {
+	if !r.Frozen() {
+		return r
+	}
+	r.OutSince = at.Add(-r.Thaw)
+	if r.OutSince.Before(moved) {
+		r.OutSince = moved
+	}
+	r.From = earlier(r.From, r.OutSince)
+	return r
 }
