@@ -82,7 +82,7 @@ var journals = []string{"-wal", "-shm"}
 // there: SQLite would take them for its own.
 func replace(ctx context.Context, path string, source *pool) (kept string, err error) {
 	if _, err := os.Stat(path); err == nil {
-		kept = freeName(path + ".replaced")
+		kept, _ = freeName(path + ".replaced")
 		for _, ending := range append([]string{""}, journals...) {
 			if err := copyFile(path+ending, kept+ending); err != nil && !errors.Is(err, fs.ErrNotExist) {
 				return "", err

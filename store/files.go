@@ -66,13 +66,14 @@ func removed(file string) error {
 }
 
 // freeName returns a name that no file has: the given one, or the first that
-// is free with a number after it.
-func freeName(name string) string {
-	free := name
+// is free with a number after it. last is the name before it, which is taken,
+// or empty.
+func freeName(name string) (free, last string) {
+	free = name
 	for i := 2; ; i++ {
 		if _, err := os.Lstat(free); errors.Is(err, os.ErrNotExist) {
-			return free
+			return free, last
 		}
-		free = fmt.Sprintf("%s.%d", name, i)
+		free, last = fmt.Sprintf("%s.%d", name, i), free
 	}
 }

@@ -33,8 +33,7 @@ func upgrade(ctx context.Context, conns *sql.DB, path string) error {
 		return nil
 	}
 	if have > 0 {
-		kept := freeName(fmt.Sprintf("%s.before-%d", path, want))
-		if err := copyInto(ctx, conns, kept); err != nil {
+		if err := keep(ctx, conns, fmt.Sprintf("%s.before-%d", path, want)); err != nil {
 			return fmt.Errorf("keep a copy before the upgrade: %w", err)
 		}
 	}
@@ -42,6 +41,43 @@ func upgrade(ctx context.Context, conns *sql.DB, path string) error {
 		return fmt.Errorf("upgrade from schema %d to %d: %w", have, want, err)
 	}
 	return foreignKeys(ctx, conns)
+}
+
+// keep copies books into a file, or the first free name after it, unless the
+// last of these holds the same: an upgrade that fails at each start would fill
+// the disk.
+func keep(ctx context.Context, conns *sql.DB, name string) error {
+	free, last := freeName(name)
+	if last != "" {
+		kept, err := markOf(ctx, last)
+		have, failed := mark(ctx, conns)
+		if err == nil && failed == nil && kept == have {
+			return nil
+		}
+	}
+	return copyInto(ctx, conns, free)
+}
+
+// markOf is the mark of the books in a file.
+func markOf(ctx context.Context, file string) (string, error) {
+	p, err := openPool(ctx, file, looking, 1)
+	if err != nil {
+		return "", err
+	}
+	found, err := mark(ctx, p.conns)
+	return found, errors.Join(err, p.conns.Close())
+}
+
+// mark tells books from what they were before and after: their schema, and the
+// last entry on their trail.
+func mark(ctx context.Context, conns *sql.DB) (string, error) {
+	schema, err := schemaOf(ctx, conns)
+	if err != nil {
+		return "", err
+	}
+	var last int64
+	err = conns.QueryRowContext(ctx, "SELECT coalesce(max(id), 0) FROM trail").Scan(&last)
+	return fmt.Sprint(schema, " ", last), err
 }
 
 // versions tells a book's schema, 0 for an empty file, and this program's.

@@ -51,6 +51,32 @@ func upgraded(t *testing.T, file string) (b *store.Books, dir string) {
 	return storetest.OpenIn(t, dir, storetest.NewClock(storetest.Start)), dir
 }
 
+// Books that are put back as they were before an upgrade are kept once, others
+// in a file of their own.
+func TestOpen_UpgradeKeepsOnce(t *testing.T) {
+	dir := t.TempDir()
+	for i, file := range []string{"schema-1.db", "schema-1.db", "schema-3.db", "schema-1.db"} {
+		text, err := os.ReadFile("../testdata/books/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "books.db"), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		b, err := store.Open(t.Context(), dir, store.Options{})
+		if err == nil {
+			err = b.Close()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept, err := filepath.Glob(filepath.Join(dir, "books.db.before-*"))
+		if want := []int{1, 1, 2, 3}[i]; err != nil || len(kept) != want {
+			t.Errorf("after opening %d books kept are %v, want %d", i+1, kept, want)
+		}
+	}
+}
+
 // Demand and stock of older books are what they were, and go on.
 func TestOpen_UpgradeDemand(t *testing.T) {
 	b, _ := upgraded(t, "../testdata/books/schema-3.db")
