@@ -85,7 +85,7 @@ func (h *House) token(roles []access.Role) string {
 	if h.tokens[name] == "" {
 		token, hash := access.NewToken()
 		_, err := h.Books.AddToken(context.Background(), store.Token{
-			Name: name, Roles: names, Hash: hash, Ends: storetest.Start.AddDate(1, 0, 0),
+			Name: name, Roles: names, Hash: hash, Ends: h.Clock.Now().AddDate(1, 0, 0),
 		})
 		if err != nil {
 			h.t.Fatal(err)
