@@ -11,6 +11,7 @@ import (
 	"maps"
 	"math/rand/v2"
 	"net/http"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -175,6 +176,9 @@ func (l *load) write(dice *rand.Rand, key string) {
 	}
 }
 
+// number is a number in a path, in the place of which all others are as good.
+var number = regexp.MustCompile(`/\d+\b`)
+
 // send sends a request and notes how long it took, and an answer that should not be.
 func (l *load) send(kind, method, path string, body any, key string) {
 	text, err := json.Marshal(body)
@@ -198,7 +202,7 @@ func (l *load) send(kind, method, path string, body any, key string) {
 	}
 	begun := time.Now()
 	status, answer, err := l.do(r)
-	l.note(kind, method+" "+path, time.Since(begun), status, answer, err)
+	l.note(kind, method+" "+number.ReplaceAllString(path, "/N"), time.Since(begun), status, answer, err)
 }
 
 func (l *load) do(r *http.Request) (status int, text []byte, err error) {
@@ -214,9 +218,7 @@ func (l *load) note(kind, what string, took time.Duration, status int, text []by
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.took[kind] = append(l.took[kind], took)
-	if kind == "read" {
-		l.took[what] = append(l.took[what], took)
-	}
+	l.took[what] = append(l.took[what], took)
 	l.wanted[status]++
 	again := []int{http.StatusConflict, http.StatusPreconditionFailed, http.StatusTooManyRequests}
 	switch {

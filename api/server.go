@@ -119,6 +119,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	if err := s.BeginWork(ctx); err != nil {
 		return errors.Join(err, l.Close())
 	}
+	defer shareProcessors()()
 	server := &http.Server{
 		Handler:           s,
 		ReadHeaderTimeout: headerTime,

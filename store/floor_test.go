@@ -24,16 +24,21 @@ type bench struct {
 // newBench returns the yard's books with an order of eight sets of TWO, worked
 // in batches of four, each with an hour of work at a stage.
 func newBench(t *testing.T) *bench {
+	b := &bench{T: t}
+	b.Books, b.clock = storetest.Open(t)
+	storetest.Import(t, b.Books, yardWithWork())
+	return b
+}
+
+// yardWithWork is the yard of newBench.
+func yardWithWork() *shop.Shop {
 	s := storetest.Yard()
 	s.Policy.TransferPieces = 4
 	for i := range s.Products[1].Sections {
 		s.Products[1].Sections[i].Minutes = shop.Minutes{Tack: 15, Roll: 15, Wrap: 15, Pull: 15, Strip: 15, Trim: 15}
 	}
 	shoptest.AddLine(s, "TWO", 8, 20, 1)
-	b := &bench{T: t}
-	b.Books, b.clock = storetest.Open(t)
-	storetest.Import(t, b.Books, s)
-	return b
+	return s
 }
 
 // plan plans the shop as it stands, judges that, and keeps it.

@@ -66,7 +66,7 @@ func (b *Books) Queue(ctx context.Context, station string, day shop.Date) ([]Tas
 		if stage.UnmarshalText([]byte(station)) != nil {
 			return notFound("station", station)
 		}
-		h, err := hallOf(tx)
+		h, err := b.hall(tx)
 		if err != nil {
 			return err
 		}
@@ -91,7 +91,7 @@ func (b *Books) OvenQueue(ctx context.Context, oven string, day shop.Date) ([]Fl
 		if _, err := takeThing(tx, "oven", oven); err != nil {
 			return err
 		}
-		h, err := hallOf(tx)
+		h, err := b.hall(tx)
 		if err != nil {
 			return err
 		}
@@ -116,7 +116,7 @@ func (b *Books) OvenQueue(ctx context.Context, oven string, day shop.Date) ([]Fl
 func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
 	var out []FloorLoad
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		h, err := hallOf(tx)
+		h, err := b.hall(tx)
 		if err != nil {
 			return err
 		}
@@ -137,7 +137,7 @@ func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
 func (b *Books) FloorLoad(ctx context.Context, id string) (FloorLoad, error) {
 	var out FloorLoad
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		h, err := hallWith(tx, id)
+		h, err := b.hallBy(tx, id)
 		if err != nil {
 			return err
 		}
@@ -162,7 +162,7 @@ func (b *Books) FloorTask(ctx context.Context, id int64) (Task, error) {
 			}
 			return err
 		}
-		h, err := hallWith(tx, row.Load)
+		h, err := b.hallBy(tx, row.Load)
 		if err != nil {
 			return err
 		}
@@ -174,24 +174,6 @@ func (b *Books) FloorTask(ctx context.Context, id int64) (Task, error) {
 		return nil
 	})
 	return out, doing(err, "task")
-}
-
-// A hall is the floor with the shop that it is in, to be looked at.
-type hall struct {
-	shop  *shop.Shop
-	floor *floor
-}
-
-func hallOf(tx *gorm.DB) (*hall, error) { return hallWith(tx, "") }
-
-// hallWith returns the hall with a load that may be long finished.
-func hallWith(tx *gorm.DB, load string) (*hall, error) {
-	s, err := gather(tx)
-	if err != nil {
-		return nil, err
-	}
-	f, err := floorWith(tx, s, load)
-	return &hall{s, f}, err
 }
 
 // day returns when a local day begins and ends.

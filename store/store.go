@@ -40,6 +40,7 @@ type Books struct {
 	writer   *pool // nil where the books were opened to read
 	reader   *pool
 	watchers watchers
+	halls    halls
 }
 
 // Open opens the books in a directory, for this process alone, and makes both

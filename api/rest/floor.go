@@ -84,13 +84,13 @@ func floor(r *routes) {
 			return nil, err
 		}
 		list, err := r.Books.OvenQueue(ctx, in.ID, day)
-		return listed(list, err, floorLoadOf)
+		return listed(list, err, briefLoadOf)
 	})
 	add(r, operation{
 		name: "list-loads", may: "read-floor", method: "GET", path: "/loads", tag: "floor", does: "The released loads that are not finished, or were lately", more: "By when they go in.",
 	}, func(ctx context.Context, _ *struct{}) (*listAnswer[floorLoadBody], error) {
 		list, err := r.Books.FloorLoads(ctx)
-		return listed(list, err, floorLoadOf)
+		return listed(list, err, briefLoadOf)
 	})
 	add(r, operation{
 		name: "read-load", may: "read-floor", method: "GET", path: "/loads/{id}", tag: "floor", does: "One released load, with its tasks",
@@ -119,6 +119,13 @@ func floorLoadOf(l *store.FloorLoad) floorLoadBody {
 		Planned: loadOf(&l.Planned), Release: l.Release, In: l.In, Cure: l.Cure, CureEnd: l.CureEnd, Out: l.Out,
 		WentIn: l.WentIn, CameOut: l.CameOut, Finished: when(l.Finished), Tasks: tasksOf(l.Tasks),
 	}
+}
+
+// briefLoadOf leaves the tasks out, of which lists would have thousands.
+func briefLoadOf(l *store.FloorLoad) floorLoadBody {
+	brief := *l
+	brief.Tasks = nil
+	return floorLoadOf(&brief)
 }
 
 func tasksOf(list []store.Task) []taskBody {
