@@ -114,11 +114,6 @@ var table = map[string]set{
 	"clear-roll":            planner | crib,
 	"discard-roll":          planner | crib,
 
-	// Orders.
-	"enter-order":  planner | sales,
-	"change-order": planner | sales,
-	"change-line":  planner | sales,
-
 	// Released work and reports of it.
 	"release":        planner,
 	"undo-release":   planner,

@@ -250,7 +250,7 @@ func (v *tab) pagesOf() map[string]string {
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
 		"order-new": "/orders/new", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F1",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
-		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven",
+		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
 		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
 		"history": "/history", "sign-in": "/sign-in", "missing": "/floor/loads/none", "prints": "/print/day/2/2026-11-27", "cut": "/print/day/2/2026-11-27?only=cut",
 		"roll": "/print/day/2/2026-11-27?only=roll", "wrap": "/print/day/2/2026-11-27?only=wrap", "racks": "/print/day/2/2026-11-27?only=racks", "cure": "/print/day/2/2026-11-27?only=cure",

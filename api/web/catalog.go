@@ -65,6 +65,7 @@ type CatalogPage struct {
 	Name   string
 	Things []ThingRow
 	Change bool // whether one may be added
+	Admin  bool // whether the caller keeps accounts
 	Notes  []string
 }
 
@@ -115,7 +116,7 @@ func (p *pages) catalogRoutes() []route {
 }
 
 func (p *pages) catalog(c *gin.Context) {
-	page := &CatalogPage{Frame: p.frame(c, "Catalog", "/catalog"), Change: may(c, "change-catalog")}
+	page := &CatalogPage{Frame: p.frame(c, "Catalog", "/catalog"), Change: may(c, "change-catalog"), Admin: may(c, "list-accounts")}
 	for _, k := range catalogKinds {
 		things, err := p.Books.Things(c.Request.Context(), k.kind)
 		if err != nil {

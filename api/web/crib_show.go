@@ -23,6 +23,7 @@ type CribBooks interface {
 	Mandrels(ctx context.Context, f store.MandrelFilter) ([]store.Mandrel, error)
 	Mandrel(ctx context.Context, id string) (store.Mandrel, error)
 	MandrelHistory(ctx context.Context, id string, limit int) ([]store.MandrelMove, error)
+	MandrelFailures(ctx context.Context, id string) ([]store.Failure, error)
 	MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error)
 	MoveMandrels(ctx context.Context, which []store.Seen, o crib.Order) ([]store.Mandrel, error)
 	Pick(ctx context.Context, f store.PickFilter) ([]crib.Choice, error)
@@ -348,6 +349,14 @@ func (p *pages) mandrelPage(c *gin.Context, status int, form MoveForm) {
 			what += ", load " + h.Load
 		}
 		page.History = append(page.History, Event{At: h.At, By: h.Actor, What: what, Note: h.Remark})
+	}
+	failures, err := p.Books.MandrelFailures(ctx, id)
+	if err != nil {
+		p.fail(c, err)
+		return
+	}
+	for _, f := range failures {
+		page.Failed = append(page.Failed, failureOf(f))
 	}
 	p.show(c, status, "crib-mandrel", page)
 }

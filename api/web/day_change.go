@@ -29,7 +29,7 @@ func (p *pages) releaseRoutes() []route {
 	return []route{
 		post("/plans/:id/release", "release", p.release),
 		post("/releases/:id/undo", "undo-release", p.undoRelease),
-		post("/change/line", "change-line", p.changeDue),
+		post("/change/line", "change-orders", p.changeDue),
 		post("/change/closure", "change-downtime", p.addClosure),
 		post("/change/shift", "change-catalog", p.addShift),
 	}

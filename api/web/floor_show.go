@@ -307,10 +307,7 @@ func piecesOf(c *gin.Context) (good, dead int, scrap []store.Scrap, err error) {
 			scrap = append(scrap, store.Scrap{Pieces: n, Reason: reasons[i]})
 		}
 	}
-	if problems != nil {
-		err = problems
-	}
-	return good, dead, scrap, err
+	return good, dead, scrap, orNil(problems)
 }
 
 func (p *pages) loadIn(c *gin.Context) {

@@ -31,6 +31,8 @@ func gallery(t testing.TB, s *shop.Shop, p *plan.Plan) map[string]renderer {
 		"day-empty":    &web.DayPage{Frame: frame(s, "/day"), May: web.Planning{Plan: true}},
 		"late":         &web.LatePage{Frame: frame(s, "/day"), Plan: 7, Late: view.Report.Late, All: 4},
 		"eyes":         &web.EyesPage{Frame: frame(s, "/day"), Notices: []store.Notice{{ID: 1, Kind: "late", Text: "x" + poisonOf(s)}, {ID: 2, Kind: "tool", Text: "y", SeenAt: s.Now.Time(), SeenBy: "ada"}}, See: true},
+		"form":         &web.FormPage{Frame: frame(s, "/crib"), Back: web.Option{Value: "/crib", Name: "Crib"}, Action: "/crib/enter/roll", Button: "Enter it", Note: "note" + poisonOf(s), Fields: []web.Field{{Name: "id", Label: "Number", Kind: "text", Required: true}, {Name: "on", Label: "On", Kind: "check", Value: "true"}}},
+		"list":         &web.ListPage{Frame: frame(s, "/orders"), Head: []string{"id", "name"}, Rows: []web.ListRow{{Address: "/dealers/x", Cells: []string{"x" + poisonOf(s), "y"}}}, Add: "/dealers/+"},
 		"plans":        &web.PlansPage{Frame: frame(s, "/day"), Plans: []store.Plan{*storedPlan(view), *storedPlan(view)}, May: web.Planning{Plan: true}},
 		"compare":      comparePage(view),
 		"run":          &web.RunPage{Frame: frame(s, "/day"), ID: 8, Progress: runs.Progress{Stage: runs.StagePlanning, Cost: 3600, Gap: 0.4, Iterations: 300, Of: 2000}, Ask: "/runs/8", Then: "/runs/8"},

@@ -102,12 +102,7 @@ func (r *lineReader) terms(prefix string) store.LineTerms {
 }
 
 // err is what was wrong, or nil.
-func (r *lineReader) err() error {
-	if r.problems == nil {
-		return nil
-	}
-	return r.problems
-}
+func (r *lineReader) err() error { return orNil(r.problems) }
 
 func orderTerms(c *gin.Context) store.OrderTerms {
 	terms := store.OrderTerms{Dealer: c.PostForm("dealer"), Reference: strings.TrimSpace(c.PostForm("reference")), Note: strings.TrimSpace(c.PostForm("note"))}

@@ -41,7 +41,7 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 		p.fail(c, err)
 		return
 	}
-	page := &OrderPage{Frame: p.frame(c, "Order "+id, "/orders"), Order: headOf(o), Change: may(c, "change-order")}
+	page := &OrderPage{Frame: p.frame(c, "Order "+id, "/orders"), Order: headOf(o), Change: may(c, "change-orders")}
 	ships := p.ships(ctx)
 	var rows []LineRow
 	for i := range o.Lines {

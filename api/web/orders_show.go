@@ -34,22 +34,22 @@ func (p *pages) orderRoutes() []route {
 		get("/orders", "see-pages", p.orders),
 		get("/orders.csv", "see-pages", p.ordersCSV),
 		get("/ship-dates.ics", "see-pages", p.shipDates),
-		get("/orders/new", "enter-order", p.newOrder),
-		post("/orders/new", "enter-order", p.enterOrder),
-		get("/orders/quote/:run", "enter-order", p.quote),
+		get("/orders/new", "change-orders", p.newOrder),
+		post("/orders/new", "change-orders", p.enterOrder),
+		get("/orders/quote/:run", "change-orders", p.quote),
 		get("/orders/show/:id", "see-pages", p.order),
-		post("/orders/show/:id", "change-order", p.changeOrder),
-		post("/orders/show/:id/cancel", "change-order", p.cancelOrder),
-		post("/orders/show/:id/lines", "change-order", p.addLine),
-		post("/lines/:id", "change-line", p.changeLine),
-		post("/lines/:id/cancel", "change-line", p.cancelLine),
+		post("/orders/show/:id", "change-orders", p.changeOrder),
+		post("/orders/show/:id/cancel", "change-orders", p.cancelOrder),
+		post("/orders/show/:id/lines", "change-orders", p.addLine),
+		post("/lines/:id", "change-orders", p.changeLine),
+		post("/lines/:id/cancel", "change-orders", p.cancelLine),
 	}
 }
 
 const linesAtOnce = 400
 
 func (p *pages) orders(c *gin.Context) {
-	page := &OrdersPage{Frame: p.frame(c, "Orders", "/orders"), Query: c.Query("q"), Only: c.Query("only"), Change: may(c, "enter-order")}
+	page := &OrdersPage{Frame: p.frame(c, "Orders", "/orders"), Query: c.Query("q"), Only: c.Query("only"), Change: may(c, "change-orders")}
 	rows, plan, err := p.lineRows(c.Request.Context(), page.Query, page.Only)
 	if err != nil {
 		p.fail(c, err)

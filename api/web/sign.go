@@ -175,8 +175,5 @@ func needed(c *gin.Context, names ...string) error {
 			problems = append(problems, strict.Problem{Path: name, Message: "is missing"})
 		}
 	}
-	if problems == nil {
-		return nil
-	}
-	return problems
+	return orNil(problems)
 }

@@ -133,9 +133,7 @@ func lessOne(t *testing.T, good string) string {
 // is written over.
 func TestWalk_Order(t *testing.T) {
 	h, s := yard(t)
-	if _, err := h.Books.PutDealer(store.WithActor(t.Context(), "ada"), "gull", store.DealerTerms{Name: "Gull Tackle (invented)", Weight: 1}, store.MustBeNew); err != nil {
-		t.Fatal(err)
-	}
+	visit(t, h, access.Sales).open("/dealers/+").submit("/dealers/+", map[string]string{"id": "gull", "name": "Gull Tackle (invented)", "weight": "1"}).must(http.StatusOK).says("Gull Tackle")
 	sales := visit(t, h, access.Sales).open("/").must(http.StatusOK).says("73 lines")
 	sales.open("/orders?q=ICEP").says("ICEP-0301/1").open("/orders/new")
 	sales.submit("/orders/new", map[string]string{"dealer": "gull", "lines[1].product": "NO-SUCH", "lines[1].quantity": "0", "lines[1].due": "2026-12-20"}).must(http.StatusUnprocessableEntity)

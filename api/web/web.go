@@ -45,6 +45,9 @@ type Books interface {
 	FloorBooks
 	ReleaseBooks
 	HistoryBooks
+	DealerBooks
+	AccountBooks
+	EnterBooks
 }
 
 // pages hold the handlers.
@@ -64,6 +67,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
