@@ -229,7 +229,7 @@ func TestBrowser_Walks(t *testing.T) {
 	v.fill("#good", fmt.Sprint(good-1)).fill("#scrap-1", "1").fill("#reason-1", "wrong flag").press("Done, with scrap").says("1 scrapped")
 
 	v.open("/catalog/profile/cool%2094").fill(`[name="segments[0].soak_minutes"]`, "1").fill(`[name="segments[1].soak_minutes"]`, "1")
-	v.press("Save").says("No profile cures section")
+	v.press("Save").says("no oven runs a profile that cures it")
 }
 
 // pagesOf are the pages to look at, once the books have a plan, released work
@@ -259,13 +259,20 @@ func (v *tab) pagesOf() map[string]string {
 }
 
 // Pictures of every page and print, wide and narrow, for a person to look at:
-// go test ./api/web -run Shots -shots FOLDER.
+// go test ./api/web -run Shots -shots FOLDER. Those that begin with readme are
+// what the README shows.
 func TestBrowser_Shots(t *testing.T) {
 	if *shots == "" {
 		t.Skip("no -shots FOLDER")
 	}
 	v := browse(t)
 	for name, address := range v.pagesOf() {
+		if high, ok := map[string]int64{"day": 860, "queue-tack": 640, "profile": 560}[name]; ok {
+			v.do(chromedp.EmulateViewport(1200, high))
+			v.open(address)
+			value[chromedp.Void](v, `document.querySelector("#loads")?.scrollIntoView()`)
+			v.keep("readme-"+name+".png", shot(v, chromedp.CaptureScreenshot()))
+		}
 		for size, wide := range map[string]int64{"wide": 1280, "narrow": 360} {
 			v.do(chromedp.EmulateViewport(wide, 900))
 			v.open(address)

@@ -15,6 +15,7 @@ import (
 
 	"blankwright/api/web/draw"
 	"blankwright/api/web/thing"
+	"blankwright/scheduler/fit"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
@@ -130,29 +131,13 @@ func (p *pages) catalog(c *gin.Context) {
 		page.Kinds = append(page.Kinds, row)
 	}
 	if s, err := p.Books.Catalog(c.Request.Context()); err == nil {
-		page.Notes = catalogNotes(s)
+		page.Notes = unmade(s)
 	}
 	p.show(c, http.StatusOK, "catalog", page)
 }
 
 // single reports whether there is one thing of a kind only.
 func single(kind string) bool { return kind == "settings" || kind == "policy" }
-
-// catalogNotes says what of the catalog can never be made.
-func catalogNotes(s *shop.Shop) []string {
-	var out []string
-	for _, id := range uncured(s) {
-		out = append(out, "No profile cures section "+id+".")
-	}
-	for i := range s.Products {
-		for j := range s.Products[i].Sections {
-			if why := clears(s, &s.Products[i].Sections[j]); why != "" {
-				out = append(out, "Section "+s.Products[i].Sections[j].ID+": "+why+".")
-			}
-		}
-	}
-	return out
-}
 
 // kindOf finds the kind that an address names.
 func kindOf(c *gin.Context) (name string, of reflect.Type, ok bool) {
@@ -291,10 +276,8 @@ func (p *ThingPage) around(s *shop.Shop) {
 func (p *ThingPage) profile(s *shop.Shop, profile *shop.Profile) {
 	curve := draw.Curve{ID: "curve", Profile: *profile, AmbientC: s.Policy.AmbientC, Resins: s.Resins, Tapes: s.Tapes, Units: p.Units()}
 	p.Pictures = []Picture{{"The cure against the resins' windows", "The columns are on the same scale: filled where a resin cures or a tape shrinks, capped by a dashed line at the hottest that it bears. The long dashes carry the hottest segment over.", curve.Draw()}}
-	p.Cured, p.Not = verdicts(s, profile)
-	for _, id := range uncured(s) {
-		p.Notes = append(p.Notes, "No profile cures section "+id+" now.")
-	}
+	p.Cured, p.Not = verdicts(s, profile.ID)
+	p.Notes = unmade(s)
 }
 
 func (p *ThingPage) product(s *shop.Shop, product *shop.Product) {
@@ -304,16 +287,15 @@ func (p *ThingPage) product(s *shop.Shop, product *shop.Product) {
 			"Section " + section.ID, "Flags unrolled, to scale; tube and mandrel thicker than they are. Pitch and tension of the tape are the recipe's.",
 			draw.Section("section-"+section.ID, section, mandrelType(s, section.Mandrel), p.Units()),
 		})
-		for j := range s.Profiles {
-			v := Verdict{section.ID, product.Name, s.Profiles[j].ID, qualifies(s, section, &s.Profiles[j])}
+		for _, v := range verdictsOf(s, product, section) {
 			if v.Why == "" {
 				p.Cured = append(p.Cured, v)
 				continue
 			}
 			p.Not = append(p.Not, v)
 		}
-		if why := clears(s, section); why != "" {
-			p.Notes = append(p.Notes, "Section "+section.ID+": "+why+".")
+		if report := fit.Of(s, section); !report.Makes {
+			p.Notes = append(p.Notes, "Section "+section.ID+": "+report.Why+".")
 		}
 	}
 }

@@ -176,7 +176,7 @@ func TestWalk_Catalog(t *testing.T) {
 	address := v.at
 	v.submit(address, map[string]string{"segments[0].ramp_c_per_min": "0"}).must(http.StatusUnprocessableEntity).says("It was not saved", "above 0")
 	v.open(address)
-	v.submit(address, map[string]string{"segments[0].soak_minutes": "1", "segments[1].soak_minutes": "1"}).must(http.StatusOK).says("Saved", "No profile cures section", "no segment soaks resin cool for long enough")
+	v.submit(address, map[string]string{"segments[0].soak_minutes": "1", "segments[1].soak_minutes": "1"}).must(http.StatusOK).says("Saved", "no oven runs a profile that cures it", "no segment soaks resin cool for long enough")
 	second := visit(t, h, access.Planner).open(address)
 	values := held(find(v.page, func(n *node) bool { return attribute(n, "action") == address }))
 	values.Set("add", "segments")
