@@ -25,7 +25,7 @@ func (o Options) tries(a *answer.Answer) int {
 
 const (
 	leastTries = 100
-	moreTries  = 16000
+	moreTries  = 12000
 )
 
 // mostRelaxed returns for how many relaxations there is time.
