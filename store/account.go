@@ -234,8 +234,15 @@ func accountOf(tx *gorm.DB, name string) (accountRow, error) {
 
 func accountKey(name string) string { return strings.ToLower(name) }
 
+// notNames are those that the trail has for who is no account; the names of
+// tokens stand there after "token ".
+func notNames() []string { return []string{System, "command line", "demo"} }
+
 func checkAccount(a Account) strict.Problems {
 	problems := checkName("name", a.Name)
+	if key := accountKey(a.Name); slices.Contains(notNames(), key) || strings.HasPrefix(key, "token ") {
+		problems = append(problems, strict.Problem{Path: "name", Message: "is what the trail calls what is no account"})
+	}
 	return append(problems, checkRoles(a.Roles)...)
 }
 

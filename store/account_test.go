@@ -99,7 +99,7 @@ func TestAccounts_Change(t *testing.T) {
 func TestAccounts_Problems(t *testing.T) {
 	b, _ := storetest.Open(t)
 	for name, want := range map[string]int{
-		"": 2, " a": 2, "a<b>": 2, strings.Repeat("ж", 61): 2, "Ægir Ó-Néill_1.@'x": 1, "李雷": 1,
+		"": 2, " a": 2, "a<b>": 2, strings.Repeat("ж", 61): 2, "Ægir Ó-Néill_1.@'x": 1, "李雷": 1, "System": 2, "token list": 2, "tokens": 1,
 	} {
 		_, err := b.AddAccount(t.Context(), account(name))
 		var problems strict.Problems

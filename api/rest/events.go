@@ -22,6 +22,9 @@ import (
 const (
 	keepAlive      = 20 * time.Second
 	streamPatience = 30 * time.Second
+	// streamTime ends a stream, so that its client comes back, and is asked
+	// anew who it is.
+	streamTime = 15 * time.Minute
 	// eventsAtOnce is how many events are read and written in one go.
 	eventsAtOnce = 100
 )
@@ -108,6 +111,8 @@ func (s *eventStream) run(ctx context.Context) error {
 	defer stop()
 	silent := time.NewTicker(keepAlive)
 	defer silent.Stop()
+	over := time.NewTimer(streamTime)
+	defer over.Stop()
 	if err := s.write([]byte("retry: 2000\n\n")); err != nil {
 		return err
 	}
@@ -119,6 +124,8 @@ func (s *eventStream) run(ctx context.Context) error {
 		case <-ctx.Done():
 			return nil
 		case <-s.Stopping:
+			return nil
+		case <-over.C:
 			return nil
 		case <-wake:
 		case <-silent.C:
