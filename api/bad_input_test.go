@@ -14,6 +14,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"blankwright/api"
 	"blankwright/api/apitest"
 	"blankwright/api/respond"
@@ -335,23 +337,57 @@ func rank(e endpoint) string {
 	return "1"
 }
 
-// FuzzEnterOrder sends any bytes as an order: they are entered, or refused with
-// a problem document, and never an error of ours.
-func FuzzEnterOrder(f *testing.F) {
-	f.Add([]byte(`{"dealer": "cove", "lines": [{"product": "P", "quantity": 4, "due": "2027-03-20"}]}`))
-	f.Add([]byte(`{"dealer": "cove", "id": "a/b", "complete": null, "lines": [{"product": "P", "quantity": 1e2, "due": "2027-02-30", "weight": -0}]}`))
-	f.Add([]byte("{\"dealer\": \"\xff\"}"))
-	h := apitest.Open(f)
+// anything draws a JSON value of any kind; deeper ones are smaller.
+func anything(depth int) *rapid.Generator[any] {
+	plain := rapid.OneOf(
+		rapid.Just[any](nil), rapid.Bool().AsAny(), rapid.String().AsAny(), rapid.Int64().AsAny(), rapid.Float64Range(-1e15, 1e15).AsAny(),
+		rapid.SampledFrom([]any{"P", "cove", "2027-03-20", "2027-02-30", "", 0, 1, "O1/1"}),
+	)
+	if depth == 0 {
+		return plain
+	}
+	return rapid.OneOf(plain, rapid.SliceOfN(anything(depth-1), 0, 3).AsAny(),
+		rapid.MapOfN(rapid.SampledFrom([]string{"product", "quantity", "due", "weight", "promised", "frob"}), anything(depth-1), 0, 6).AsAny())
+}
+
+// orderLike draws a body that is an order, or something like one, or no JSON.
+func orderLike(t *rapid.T) []byte {
+	body := rapid.MapOfN(rapid.SampledFrom([]string{"id", "dealer", "reference", "complete", "note", "lines", "frob"}), anything(3), 0, 7).Draw(t, "body")
+	if rapid.Bool().Draw(t, "of a dealer") {
+		body["dealer"] = "cove"
+		body["lines"] = []any{object{"product": "P", "quantity": rapid.IntRange(-1, 9).Draw(t, "quantity"), "due": "2027-03-20", "weight": anything(0).Draw(t, "weight")}}
+	}
+	text, err := json.Marshal(body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rapid.IntRange(0, 9).Draw(t, "spoilt") == 0 {
+		text[rapid.IntRange(0, len(text)-1).Draw(t, "at")] = rapid.Byte().Draw(t, "byte")
+	}
+	return text
+}
+
+// orderHouse knows the product P and the dealer Cove, and takes orders.
+func orderHouse(t testing.TB) func(*rapid.T) {
+	h := apitest.Open(t)
 	admin := h.Admin().Loose()
 	admin.Do("POST", "/import", shoptest.Bare().Encode()).Must(http.StatusNoContent)
 	admin.With("If-None-Match", "*").Do("PUT", "/dealers/cove", object{"name": "Cove"}).Must(http.StatusOK)
-	f.Fuzz(func(t *testing.T, body []byte) {
-		r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "/api/v1/orders", bytes.NewReader(body))
+	return func(t *rapid.T) {
+		body := orderLike(t)
+		r := httptest.NewRequestWithContext(context.Background(), http.MethodPost, "/api/v1/orders", bytes.NewReader(body))
 		r.Header = admin.Header.Clone()
 		w := httptest.NewRecorder()
 		h.Server.ServeHTTP(w, r)
 		if w.Code >= 500 || !json.Valid(w.Body.Bytes()) {
-			t.Errorf("status %d: %s", w.Code, w.Body)
+			t.Errorf("%q: status %d: %s", body, w.Code, w.Body)
 		}
-	})
+	}
 }
+
+// Whatever is sent as an order is entered, or refused with a problem document,
+// and never an error of ours.
+func TestEnterOrder_Anything(t *testing.T) { rapid.Check(t, orderHouse(t)) }
+
+// FuzzEnterOrder tries the same for as long as it is let.
+func FuzzEnterOrder(f *testing.F) { f.Fuzz(rapid.MakeFuzz(orderHouse(f))) }
