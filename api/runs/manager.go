@@ -76,7 +76,8 @@ type Manager struct {
 	running sync.WaitGroup
 	halt    atomic.Bool // plans that are being made end with what they have
 
-	mu       sync.Mutex
+	asking   sync.Mutex // held while a run is entered in the books, which may take a while
+	mu       sync.Mutex // of what follows
 	stopping bool
 	runs     map[int64]*Run // those that are not over, and the last of those that are
 	order    []int64        // of runs, the oldest first
@@ -116,28 +117,36 @@ func (m *Manager) Views() *Views { return m.views }
 // quote has a run of its own, which waits for its turn. The run goes on when ctx
 // ends; of ctx it keeps who asked.
 func (m *Manager) Request(ctx context.Context, ask Ask) (run *Run, joined bool, err error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	switch {
-	case m.stopping:
-		return nil, false, ErrStopping
-	case ask.Shop == nil && m.joinable != nil:
-		return m.joinable, true, nil
-	case m.going() >= mostWaiting:
-		return nil, false, ErrBusy
+	m.asking.Lock()
+	defer m.asking.Unlock()
+	if run, err := m.joins(ask); run != nil || err != nil {
+		return run, run != nil, err
 	}
 	id, err := m.books.BeginPlan(ctx, ask.Why)
 	if err != nil {
 		return nil, false, err
 	}
 	run = newRun(id, ask.Why)
-	m.remember(run)
-	if ask.Shop == nil {
-		m.joinable = run
-	}
+	m.remember(run, ask.Shop == nil)
 	m.running.Add(1)
 	go m.carry(context.WithoutCancel(ctx), run, ask)
 	return run, false, nil
+}
+
+// joins returns the run that an asker joins, nil where there is none, or why nobody
+// may ask now.
+func (m *Manager) joins(ask Ask) (*Run, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	switch {
+	case m.stopping:
+		return nil, ErrStopping
+	case ask.Shop == nil && m.joinable != nil:
+		return m.joinable, nil
+	case m.going() >= mostWaiting:
+		return nil, ErrBusy
+	}
+	return nil, nil
 }
 
 // Run returns a run of this server's time by its id: one that goes on, or one of
@@ -159,9 +168,7 @@ func (m *Manager) Current() *Run {
 // Stop begins no more runs, has those that go on end with the best plan that they
 // have, and returns when these are kept, or with ctx's error.
 func (m *Manager) Stop(ctx context.Context) error {
-	m.mu.Lock()
-	m.stopping = true
-	m.mu.Unlock()
+	m.close()
 	m.halt.Store(true)
 	ended := make(chan struct{})
 	go func() {
@@ -176,6 +183,15 @@ func (m *Manager) Stop(ctx context.Context) error {
 	}
 }
 
+// close has nobody begin a run any more: who is about to has begun it.
+func (m *Manager) close() {
+	m.asking.Lock()
+	defer m.asking.Unlock()
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.stopping = true
+}
+
 // going counts the runs that are not over.
 func (m *Manager) going() int {
 	count := 0
@@ -188,7 +204,12 @@ func (m *Manager) going() int {
 }
 
 // remember keeps a run, and forgets the oldest that is over where there are many.
-func (m *Manager) remember(run *Run) {
+func (m *Manager) remember(run *Run, joinable bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if joinable {
+		m.joinable = run
+	}
 	m.runs[run.ID] = run
 	m.order = append(m.order, run.ID)
 	if len(m.order) > mostKept && m.runs[m.order[0]].Progress().Over() {
