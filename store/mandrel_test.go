@@ -358,6 +358,30 @@ func TestPick(t *testing.T) {
 	}
 }
 
+// What is named for one load is not what another needs before it, and what a
+// release asks for is that of its loads.
+func TestPick_SharedType(t *testing.T) {
+	b, _ := storetest.Open(t)
+	s := toolShop()
+	later := workOf(s, "L2", 2, 6*60+30)
+	s.Released.Loads, s.Released.Tasks = slices.Concat(s.Released.Loads, later.Loads), slices.Concat(s.Released.Tasks, later.Tasks)
+	storetest.Import(t, b, s)
+	choices, err := b.Pick(t.Context(), store.PickFilter{Loads: []string{"L2"}})
+	if err != nil || len(choices) != 1 {
+		t.Fatalf("%+v, %v", choices, err)
+	}
+	want := []crib.Chosen{{ID: "m4", Place: crib.InCrib}, {ID: "m5", Place: crib.InCrib}}
+	if diff := cmp.Diff(want, choices[0].Mandrels); diff != "" {
+		t.Errorf("for the later load (-want +got)\n%s", diff)
+	}
+	if both, err := b.Pick(t.Context(), store.PickFilter{Release: 1}); err != nil || len(both) != 2 {
+		t.Errorf("for the release: %+v, %v", both, err)
+	}
+	if _, err := b.Pick(t.Context(), store.PickFilter{Release: 9}); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("for a release that is not there: %v", err)
+	}
+}
+
 // By type and day it is told what is ready and needed.
 func TestMandrelsAhead(t *testing.T) {
 	b, clock := openCrib(t)

@@ -165,18 +165,21 @@ func among[V any](m map[string]V) string {
 // A PickFilter asks for the mandrels of some released work. What is empty asks
 // for any.
 type PickFilter struct {
-	Loads []string
-	Until time.Time // what is tacked before it
+	Release int64
+	Loads   []string
+	Until   time.Time // what is tacked before it
 }
 
-// holds reports whether a need is asked for.
-func (f PickFilter) holds(n crib.Need) bool {
-	return (len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) && (f.Until.IsZero() || n.Out.Before(f.Until))
+// holds reports whether a need is asked for; of is the release's loads.
+func (f PickFilter) holds(n crib.Need, of []string) bool {
+	return (f.Release == 0 || slices.Contains(of, n.Load)) &&
+		(len(f.Loads) == 0 || slices.Contains(f.Loads, n.Load)) && (f.Until.IsZero() || n.Out.Before(f.Until))
 }
 
 // Pick names the very mandrels to issue to released work that does not have
 // them yet, task by task as they are tacked: the least used first, none that
-// comes due within the work.
+// comes due within the work. What is not asked for is picked for, too, so that
+// nothing is named twice, whoever asks for what.
 func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
 	var out []crib.Choice
 	err := b.read(ctx, func(tx *gorm.DB) error {
@@ -192,9 +195,17 @@ func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
 			return err
 		}
 		limits, err := limitsByType(tx)
-		left = slices.DeleteFunc(left, func(n crib.Need) bool { return !f.holds(n) })
-		out = crib.Pick(left, mandrels, limits)
-		return err
+		if err != nil {
+			return err
+		}
+		var of []string
+		if f.Release != 0 {
+			if _, of, err = releaseOf(tx, f.Release); err != nil {
+				return err
+			}
+		}
+		out = slices.DeleteFunc(crib.Pick(left, mandrels, limits), func(c crib.Choice) bool { return !f.holds(c.Need, of) })
+		return nil
 	})
 	return out, doing(err, "pick")
 }

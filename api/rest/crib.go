@@ -83,8 +83,9 @@ type setLimitInput struct {
 }
 
 type pickInput struct {
-	Loads []string  `query:"load,explode" maxItems:"100" doc:"Released loads; without, all"`
-	Until time.Time `query:"until" doc:"Only what is tacked before it"`
+	Release int64     `query:"release" minimum:"1" doc:"Only what it released"`
+	Loads   []string  `query:"load,explode" maxItems:"100" doc:"Released loads; without, all"`
+	Until   time.Time `query:"until" doc:"Only what is tacked before it"`
 }
 
 type choiceBody struct {
@@ -195,7 +196,7 @@ func stated(at *time.Time) time.Time {
 }
 
 func (r *routes) pickMandrels(ctx context.Context, in *pickInput) (*listAnswer[choiceBody], error) {
-	choices, err := r.Books.Pick(ctx, store.PickFilter{Loads: in.Loads, Until: in.Until})
+	choices, err := r.Books.Pick(ctx, store.PickFilter{Release: in.Release, Loads: in.Loads, Until: in.Until})
 	return listed(choices, inQuery(err, "load"), choiceOf)
 }
 

@@ -76,6 +76,12 @@ func TestCrib_Day(t *testing.T) {
 	if len(picks.Items) != 1 || len(picks.Items[0].Mandrels) != 2 || picks.Items[0].Mandrels[1].ID != "FA/02" {
 		t.Fatalf("picked %+v", picks)
 	}
+	var same list[struct{ Load string }]
+	c.Get("/crib/pick?release=1").Must(http.StatusOK).Into(&same)
+	c.Get("/crib/pick?release=7").Must(http.StatusNotFound)
+	if len(same.Items) != 1 {
+		t.Errorf("picked for the release %+v", same)
+	}
 	issue := body{"ids": []string{"FA/01", "FA/02"}, "load": "L/1"}
 	var moved list[tool]
 	for range 2 { // the second is the first, sent again
