@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"gorm.io/gorm"
@@ -268,10 +269,18 @@ func refuseBegun(tx *gorm.DB, id int64) error {
 	if len(begun) > 0 {
 		return conflict("load %s of release %d has begun, so that it cannot be undone", begun[0], id)
 	}
-	var out []mandrelRow
-	err = tx.Where("load IN (SELECT id FROM released_loads WHERE release = ?)", id).Order("id").Limit(1).Find(&out).Error
+	var out []struct {
+		Load  string
+		Count int
+	}
+	err = tx.Model(&mandrelRow{}).Select("load, count(*) AS count").
+		Where("load IN (SELECT id FROM released_loads WHERE release = ?)", id).Group("load").Order("load").Scan(&out).Error
 	if err == nil && len(out) > 0 {
-		return conflict("mandrel %s is issued to load %s: return it first", out[0].ID, out[0].Load)
+		issued := make([]string, len(out))
+		for i, o := range out {
+			issued[i] = fmt.Sprintf("%d to load %s", o.Count, o.Load)
+		}
+		return conflict("mandrels are issued for release %d: %s; return them first", id, strings.Join(issued, ", "))
 	}
 	return err
 }

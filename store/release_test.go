@@ -73,7 +73,7 @@ func TestUnrelease(t *testing.T) {
 	again := b.released()
 	_, err := b.MoveMandrels(b.Context(), []store.Seen{{ID: "m1"}}, crib.Order{Move: crib.Issue, Load: again})
 	b.must(err)
-	refuses(t, b.Unrelease(b.Context(), 2), store.ErrConflict, "mandrel m1 is issued to load "+again)
+	refuses(t, b.Unrelease(b.Context(), 2), store.ErrConflict, "mandrels are issued for release 2: 1 to load "+again+"; return them first")
 	if again == load {
 		t.Errorf("load %s is there again", load)
 	}
