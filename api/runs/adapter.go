@@ -40,7 +40,7 @@ func troubleOf(t store.Trouble) Trouble {
 	if t.Task != 0 {
 		what = fmt.Sprintf("load %s, task %d, %s", t.Load, t.Task, t.Kind)
 	}
-	return Trouble{What: what, Text: fmt.Sprintf("%s: %s %s", what, t.What, t.Mend)}
+	return Trouble{What: what, Text: fmt.Sprintf("%s: %s. What would mend it: %s.", what, t.What, t.Mend)}
 }
 
 // promised returns the dates that were promised for lines that are open.

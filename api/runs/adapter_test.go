@@ -121,7 +121,7 @@ func TestDesk_Ticks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, n := range notices {
-		if n.Kind != runs.NoticeOvertaken || !strings.HasPrefix(n.Text, n.Subject) {
+		if n.Kind != runs.NoticeOvertaken || !strings.HasPrefix(n.Text, n.Subject) || !strings.Contains(n.Text, ". What would mend it: ") {
 			t.Errorf("notice %+v", n)
 		}
 	}

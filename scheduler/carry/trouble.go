@@ -70,7 +70,7 @@ func (f *floor) openTooLong(l *load) {
 		if lie := l.cure - t.start; lie > most && !open[id] {
 			open[id] = true
 			f.trouble(KindOpen, l, t.index, t.start+most, fmt.Sprintf(
-				"flags of prepreg %s cut %s may lie %d minutes, until %s; load %s cures from %s, after %d",
+				"flags of prepreg %s cut %s may lie %d minutes, until %s; load %s cures from %s, after %d minutes",
 				id, f.clock(t.start), most, f.clock(t.start+most), l.Planned.ID, f.clock(l.cure), lie), f.mendOpen(t, most))
 		}
 		if t.Lasts != nil && t.Lasts.Minute < l.cure && !lasts[id] {
@@ -96,7 +96,7 @@ func (f *floor) greenTooLong(l *load) {
 	for _, t := range f.inTime(l.at(shop.Wrap)) {
 		if lie := l.cure - t.end; lie > most {
 			f.trouble(KindGreen, l, t.index, t.end+most, fmt.Sprintf(
-				"pieces of section %s wrapped by %s may lie %d minutes, until %s; load %s cures from %s, after %d",
+				"pieces of section %s wrapped by %s may lie %d minutes, until %s; load %s cures from %s, after %d minutes",
 				t.section.ID, f.clock(t.end), most, f.clock(t.end+most), l.Planned.ID, f.clock(l.cure), lie),
 				fmt.Sprintf("cure it by %s, or scrap the pieces", f.clock(t.end+most)))
 			return

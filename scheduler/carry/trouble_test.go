@@ -58,7 +58,7 @@ func TestOn_Troubles(t *testing.T) {
 			s.Prepregs[0].MaxOpenMinutes = 300
 			w.Tasks[0].Begun = new(s.Now)
 			closed(s, 3, 9)
-		}, carry.KindOpen, 0, "may lie 300 minutes, until Mon 1 Mar 05:00; load L1 cures from Mon 1 Mar 09:01, after 541", "cure it by Mon 1 Mar 05:00, or scrap"},
+		}, carry.KindOpen, 0, "may lie 300 minutes, until Mon 1 Mar 05:00; load L1 cures from Mon 1 Mar 09:01, after 541 minutes", "cure it by Mon 1 Mar 05:00, or scrap"},
 		{"flags that are not cut yet can wait", func(s *shop.Shop, _ carry.Work) {
 			s.Prepregs[0].MaxOpenMinutes = 300
 			closed(s, 3, 9)
