@@ -2,10 +2,12 @@ package rest
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -147,17 +149,18 @@ func (l *dealerList) place(f strict.Problem) csvlist.Problem {
 	return csvlist.Problem{Row: l.row[f.Path[:cut]], Column: column, Message: f.Message}
 }
 
-// rowProblems tells of all that is wrong with a list.
+// rowProblems tells of all that is wrong with a list, row by row.
 func rowProblems(problems []csvlist.Problem) *respond.Problem {
 	detail := "1 problem"
 	if len(problems) > 1 {
 		detail = fmt.Sprintf("%d problems", len(problems))
 	}
 	p := respond.New(http.StatusUnprocessableEntity, detail+"; nothing is entered")
+	slices.SortStableFunc(problems, func(x, y csvlist.Problem) int { return cmp.Compare(x.Row, y.Row) })
 	for _, problem := range problems {
 		location := "body"
 		switch {
-		case problem.Column == "dealer":
+		case problem.Row == 0 && problem.Column == "dealer":
 			location = "query.dealer"
 		case problem.Row > 0 && problem.Column != "":
 			location = fmt.Sprintf("row[%d].%s", problem.Row, problem.Column)

@@ -52,8 +52,14 @@ func TestCSV_Problems(t *testing.T) {
 	sales = sales.With("Content-Type", "text/csv")
 	got := sales.Do("POST", "/demand.csv?dealer=none", "product,quantity,due\nP,1,2027-03-20\nP,0,soon\nQ,1,2027-03-20\nP\nQ,x,2027-03-20\n").
 		Must(http.StatusUnprocessableEntity).Locations()
-	want := []string{"row[3].quantity", "row[3].due", "row[5]", "row[6].quantity", "query.dealer", "row[4].product", "row[6].product"}
+	want := []string{"query.dealer", "row[3].quantity", "row[3].due", "row[4].product", "row[5]", "row[6].quantity", "row[6].product"}
 	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	// A column of the list is none of the address.
+	got = sales.Do("POST", "/demand.csv?dealer=cove", "product,quantity,due,dealer\nP,1,2027-03-20,cove\n").
+		Must(http.StatusUnprocessableEntity).Locations()
+	if diff := cmp.Diff([]string{"row[1].dealer"}, got); diff != "" {
 		t.Error(diff)
 	}
 	sales.Do("POST", "/demand.csv", "product,quantity,due\nP,1,2027-03-20\n").Must(http.StatusUnprocessableEntity)
