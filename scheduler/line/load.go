@@ -50,7 +50,7 @@ type Task struct {
 
 	key    int
 	work   Tick // working minutes without set-up
-	origin Tick // its start with a set-up: its load leaves room for one
+	origin Tick // its start with a set-up, as far as its load leaves room for one
 	serial int  // its place in its load
 	ticket int32
 	back   Tick // at tack: when its mandrels are free again

@@ -157,9 +157,12 @@ func (a *attempt) choose(stage shop.Stage, w *want, due, floor Tick) (best gap, 
 			if !fits {
 				continue
 			}
-			late = max(late, g.origin)
-			if g.origin >= floor && (!ok || a.better(&g, &best)) {
+			late = max(late, g.start)
+			if g.start >= floor && (!ok || a.better(&g, &best)) {
 				best, ok = g, true
+				// Where there is no room for a set-up that it may come to need, its own
+				// start is kept, and no task that would make it need one comes before it.
+				best.origin = max(best.origin, floor)
 			}
 			if ok && best.extra <= 0 || a.patience == 0 && fits {
 				break

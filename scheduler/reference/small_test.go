@@ -15,7 +15,7 @@ import (
 // seed must reach so many of them.
 const (
 	smallEffort  = 10000
-	smallReached = 31
+	smallReached = 32
 )
 
 // smallShops are the seeds of the shops that are tried: the first forty that make
