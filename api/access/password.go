@@ -24,10 +24,10 @@ const (
 	// neither the memory nor every processor.
 	atOnce = 2
 
-	// LeastPassword is the fewest characters of a password; MostPassword is
-	// the most, so that nobody has us hash a book.
-	LeastPassword = 12
-	MostPassword  = 200
+	// leastPassword is the fewest characters of a password, mostPassword the
+	// most, so that nobody has us hash a book.
+	leastPassword = 12
+	mostPassword  = 200
 )
 
 type params struct {
@@ -113,10 +113,10 @@ func (h *hasher) leave() { <-h.places }
 // passwordProblem says what is wrong with a new password, or "".
 func passwordProblem(password, name string) string {
 	switch n := utf8.RuneCountInString(password); {
-	case n < LeastPassword:
-		return fmt.Sprintf("has %d characters, but must have at least %d", n, LeastPassword)
-	case n > MostPassword:
-		return fmt.Sprintf("has %d characters, but must have at most %d", n, MostPassword)
+	case n < leastPassword:
+		return fmt.Sprintf("has %d characters, but must have at least %d", n, leastPassword)
+	case n > mostPassword:
+		return fmt.Sprintf("has %d characters, but must have at most %d", n, mostPassword)
 	case strings.EqualFold(password, name):
 		return "is the account's name"
 	case strings.Trim(password, string([]rune(password)[0])) == "":
