@@ -75,6 +75,9 @@ func TestLoad(t *testing.T) {
 	if err := stop(); err != nil {
 		t.Error(err)
 	}
+	if kept, err := h.Books.LatestPlan(t.Context()); err != nil || kept.ID != run.ID || kept.Stopped != scheduler.ByTime {
+		t.Errorf("the plan that the stop ended is not kept: the latest is %+v, %v", kept, err)
+	}
 	l.judge(t)
 	if err := h.Books.Verify(t.Context()); err != nil {
 		t.Error(err)
