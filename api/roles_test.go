@@ -58,6 +58,39 @@ func TestRoutes_TableIsWhole(t *testing.T) {
 	}
 }
 
+// Every route under /api stands in the OpenAPI document, and the other way
+// round.
+func TestRoutes_InDocument(t *testing.T) {
+	h := apitest.Open(t)
+	var doc struct{ Paths map[string]map[string]any }
+	h.As().Get("/openapi.json").Must(http.StatusOK).Into(&doc)
+	told := map[string]bool{}
+	for path, methods := range doc.Paths {
+		for method := range methods {
+			told[strings.ToUpper(method)+" /api/v1"+path] = true
+		}
+	}
+	for _, route := range h.Server.Routes() {
+		if !strings.HasPrefix(route.Path, "/api/") {
+			continue
+		}
+		parts := strings.Split(route.Path, "/")
+		for i, part := range parts {
+			if name, ok := strings.CutPrefix(part, ":"); ok {
+				parts[i] = "{" + name + "}"
+			}
+		}
+		key := route.Method + " " + strings.Join(parts, "/")
+		if !told[key] {
+			t.Errorf("%s is not in the document", key)
+		}
+		delete(told, key)
+	}
+	for key := range told {
+		t.Errorf("the document tells of %s, which is no route", key)
+	}
+}
+
 // filled puts something in the place of a path's parameters.
 func filled(path string) string {
 	parts := strings.Split(path, "/")

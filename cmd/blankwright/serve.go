@@ -5,6 +5,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"log/slog"
 	"net"
 	"os"
@@ -44,6 +45,9 @@ beyond this machine, put a proxy with TLS before it, and name that with -proxy.
 }
 
 func (o *serveOptions) run(ctx context.Context, w *world, _ []string) (err error) {
+	if _, err := os.Stat(o.folder); errors.Is(err, fs.ErrNotExist) && !isLoopback(o.addr) {
+		return o.tooFar()
+	}
 	books, err := o.open(ctx, w)
 	if err != nil {
 		return err
@@ -58,8 +62,7 @@ func (o *serveOptions) run(ctx context.Context, w *world, _ []string) (err error
 		return err
 	}
 	if !known && !isLoopback(o.addr) {
-		return bad("serve: %s can be reached from beyond this machine, and the books have no account yet; "+
-			"serve them at 127.0.0.1:8080 first, and make one", o.addr)
+		return o.tooFar()
 	}
 	return w.listen(ctx, server, o.addr, func(url string) string {
 		text := fmt.Sprintf("The books in %s are served at %s/\n", o.folder, url)
@@ -68,6 +71,12 @@ func (o *serveOptions) run(ctx context.Context, w *world, _ []string) (err error
 		}
 		return text
 	})
+}
+
+// tooFar refuses to serve, beyond this machine, books without any account.
+func (o *serveOptions) tooFar() error {
+	return bad("serve: %s can be reached from beyond this machine, and the books have no account yet; "+
+		"serve them at 127.0.0.1:8080 first, and make one", o.addr)
 }
 
 // served is what every server is given.
