@@ -80,14 +80,13 @@ func New(c Config) (*Server, error) {
 	}
 	m := newMetrics()
 	s.engine.Use(requestID, headers, accessLog(log), m.watch, recovered(log), wellFormed, limited, sameOrigin(), s.gate.Identify)
-	s.engine.NoRoute(missing)
 	s.engine.NoMethod(wrongMethod)
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/healthz", "alive", alive)
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/readyz", "ready", ready(log, c.Books))
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/metrics", "read-metrics", m.text())
 	rest.Mount(s.engine, rest.Parts{Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Stopping: s.stopping})
 	web.Mount(s.engine, web.Parts{
-		Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Open: c.Open,
+		Books: c.Books, Gate: s.gate, Runs: s.runs, Log: log, Now: c.Now, Open: c.Open, Missing: missing,
 		Stock: func(ctx context.Context) (*shop.Shop, error) {
 			stock, err := desk.Stock(ctx)
 			if err != nil {

@@ -67,6 +67,8 @@ type CatalogPage struct {
 	Things []ThingRow
 	Change bool // whether one may be added
 	Admin  bool // whether the caller keeps accounts
+	Begin  bool // the books are empty, and the caller may import a shop file
+	Export bool // whether the caller may take the books along as one
 	Notes  []string
 }
 
@@ -130,6 +132,8 @@ func (p *pages) catalog(c *gin.Context) {
 		}
 		page.Kinds = append(page.Kinds, row)
 	}
+	empty := p.empty(c.Request.Context())
+	page.Begin, page.Export = empty && may(c, "import"), !empty && may(c, "export")
 	if s, err := p.Books.Catalog(c.Request.Context()); err == nil {
 		page.Notes = unmade(s)
 	}

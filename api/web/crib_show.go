@@ -63,7 +63,7 @@ func (p *pages) cribPage(c *gin.Context, status int, form MoveForm) {
 	}
 	page.Move.Action = "/crib"
 	outlooks, err := p.outlooks(ctx)
-	if err != nil {
+	if err != nil && !p.empty(ctx) {
 		p.fail(c, err)
 		return
 	}
@@ -85,6 +85,12 @@ func (p *pages) cribPage(c *gin.Context, status int, form MoveForm) {
 	}
 	page.Picks = []PickLink{{"What to issue to released work", "/crib/pick"}}
 	p.show(c, status, "crib", page)
+}
+
+// empty reports whether nobody has entered yet what the shop is made of.
+func (p *pages) empty(ctx context.Context) bool {
+	settings, err := p.Books.Things(ctx, "settings")
+	return err == nil && len(settings) == 0
 }
 
 // all reads a list page by page.
@@ -394,7 +400,7 @@ func (p *pages) moveOne(c *gin.Context) {
 
 func (p *pages) pick(c *gin.Context) {
 	choices, err := p.Books.Pick(c.Request.Context(), store.PickFilter{Loads: c.QueryArray("load")})
-	if err != nil {
+	if err != nil && !p.empty(c.Request.Context()) {
 		p.fail(c, err)
 		return
 	}

@@ -82,6 +82,11 @@ func (p *pages) floorDate(c *gin.Context, zone *time.Location) (shop.Date, error
 
 func (p *pages) floor(c *gin.Context) {
 	page := &FloorPage{Frame: p.frame(c, "Stations", "/floor")}
+	if p.empty(c.Request.Context()) {
+		page.Date = shop.DateOf(p.Now())
+		p.show(c, http.StatusOK, "floor", page)
+		return
+	}
 	date, err := p.floorDate(c, page.zone())
 	if err != nil {
 		p.fail(c, err)

@@ -36,6 +36,10 @@ func (p *pages) historyRoutes() []route {
 func (p *pages) history(c *gin.Context) {
 	ctx := c.Request.Context()
 	page := &HistoryPage{Frame: p.frame(c, "History", "/history")}
+	if p.empty(ctx) {
+		p.show(c, http.StatusOK, "history", page)
+		return
+	}
 	shipments, err := p.Books.Shipments(ctx, store.ShipmentFilter{})
 	if err == nil {
 		page.OnTime, err = p.onTime(ctx, shipments, page.zone())

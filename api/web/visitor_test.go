@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"bytes"
+	"mime/multipart"
 	"net/http"
 	"net/url"
 	"slices"
@@ -43,6 +44,20 @@ func (v *visitor) send(action string, values url.Values) *visitor {
 	v.t.Helper()
 	form := v.client.With("Content-Type", "application/x-www-form-urlencoded")
 	return v.take(action, form.Do(http.MethodPost, "/."+action, values.Encode()))
+}
+
+// importFile sends a file, as the form for one does.
+func (v *visitor) importFile(name string, content []byte) *visitor {
+	v.t.Helper()
+	var body bytes.Buffer
+	w := multipart.NewWriter(&body)
+	part, err := w.CreateFormFile("file", name)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	_, _ = part.Write(content)
+	_ = w.Close()
+	return v.take("/import", v.client.With("Content-Type", w.FormDataContentType()).Do(http.MethodPost, "/./import", body.Bytes()))
 }
 
 // take reads an answer; one that leads on is followed.

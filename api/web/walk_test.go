@@ -231,3 +231,30 @@ func TestPolicy(t *testing.T) {
 		}
 	}
 }
+
+// Books in which nothing is yet have pages that say what to do, and a shop
+// file fills them; one that is wrong fills nothing, and all of it is told.
+func TestEmptyBooks(t *testing.T) {
+	h := apitest.Open(t)
+	v := visit(t, h, access.AllRoles()...)
+	for _, address := range []string{"/day", "/plans", "/eyes", "/orders", "/orders/new", "/dealers", "/crib", "/crib/pick", "/floor", "/catalog", "/catalog/oven", "/catalog/oven/+", "/history", "/orders.csv", "/ship-dates.ics", "/accounts", "/import", "/print/pick"} {
+		v.open(address).must(http.StatusOK)
+	}
+	v.open("/catalog").says("The books are empty")
+	v.importFile("shop.json", []byte(`{"format": "blankwright/shop/1", "nmae": "x"}`)).must(http.StatusUnprocessableEntity).says("nmae")
+	s, _ := webtest.TernPoint(t)
+	h.Clock.Set(s.Now.Time())
+	v.importFile("shop.json", s.Encode()).must(http.StatusOK).says("The books hold what the file states")
+	v.importFile("shop.json", s.Encode()).must(http.StatusConflict)
+}
+
+// A person who asks for what is not there gets a page, a program a problem.
+func TestMissing(t *testing.T) {
+	h := apitest.Open(t)
+	person := visit(t, h, access.Viewer)
+	person.client = person.client.With("Accept", "text/html,*/*")
+	person.open("/no-such-page").must(http.StatusNotFound).says("There is nothing at this address")
+	if got := visit(t, h, access.Viewer).open("/no-such-page").header.Get("Content-Type"); got != "application/problem+json" {
+		t.Errorf("a program gets %s", got)
+	}
+}

@@ -32,6 +32,8 @@ type Parts struct {
 	Open bool
 	// Stock returns the shop as the books have it now, to be planned.
 	Stock func(ctx context.Context) (*shop.Shop, error)
+	// Missing answers programs that ask for what is not there.
+	Missing gin.HandlerFunc
 }
 
 // Books are what all pages together ask of the books.
@@ -48,6 +50,7 @@ type Books interface {
 	DealerBooks
 	AccountBooks
 	EnterBooks
+	ImportBooks
 }
 
 // pages hold the handlers.
@@ -67,13 +70,23 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
 			engine.Handle(r.method, r.path, p.guard(r.operation), r.handle)
 		}
 	}
+	engine.NoRoute(p.missing)
+}
+
+// missing answers who asks for what is not there: a person with a page.
+func (p *pages) missing(c *gin.Context) {
+	if !strings.Contains(c.GetHeader("Accept"), "text/html") {
+		p.Missing(c)
+		return
+	}
+	p.problem(c, respond.New(http.StatusNotFound, "There is nothing at this address."))
 }
 
 func get(path, operation string, handle func(*gin.Context)) route {

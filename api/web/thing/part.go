@@ -57,12 +57,15 @@ func Form(of reflect.Type, body []byte, zone *time.Location) (Part, error) {
 			return Part{}, fmt.Errorf("form of a %s: %w", of.Name(), err)
 		}
 	}
-	w := &writer{zone: zone}
+	w := &writer{zone: zone, blank: len(body) == 0}
 	return w.group("", "", value.Elem()), nil
 }
 
 // A writer writes values into parts.
-type writer struct{ zone *time.Location }
+type writer struct {
+	zone  *time.Location
+	blank bool // nothing is known yet: numbers are left empty, not nought
+}
 
 func (w *writer) group(path, label string, v reflect.Value) Part {
 	out := Part{Path: path, Label: label, Kind: Group}
@@ -71,6 +74,9 @@ func (w *writer) group(path, label string, v reflect.Value) Part {
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		part := w.part(join(path, name), name, v.Field(i))
 		part.Must = part.Must && options == ""
+		if v.Field(i).IsZero() && (w.blank || options != "") {
+			part.Value = "" // absent, which is not the same as 0 where 0 is refused
+		}
 		out.Parts = append(out.Parts, part)
 	}
 	return out

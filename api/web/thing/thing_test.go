@@ -55,6 +55,33 @@ func TestForm_ThereAndBack(t *testing.T) {
 	}
 }
 
+// What a thing does not state stays unstated, and a new thing states nothing:
+// nought is not the same, and is refused where there must be one.
+func TestForm_LeavesOut(t *testing.T) {
+	body := `{"id":"low","bays":2,"height_mm":1950,"max_kg":0,"profiles":["P"],"calendar":"day","load_minutes":9,"unload_minutes":9,"run_cost":0,"hour_cost":4}`
+	form, err := thing.Form(reflect.TypeFor[shop.Oven](), []byte(body), time.UTC)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got, want map[string]any
+	if err := json.Unmarshal(thing.Body(reflect.TypeFor[shop.Oven](), form.Values(), time.UTC), &got); err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal([]byte(body), &want); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("an oven without a crew (-want +got):\n%s", diff)
+	}
+	blank, err := thing.Form(reflect.TypeFor[shop.Oven](), nil, time.UTC)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if values := blank.Values(); len(values) > 0 {
+		t.Errorf("a new oven states %v", values)
+	}
+}
+
 // What was typed wrong stays as it was typed, for the books to refuse it.
 func TestBody_KeepsWhatIsWrong(t *testing.T) {
 	sent := url.Values{
