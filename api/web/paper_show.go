@@ -77,7 +77,7 @@ func (p *pages) packing(c *gin.Context) {
 
 func (p *pages) pickPaper(c *gin.Context) {
 	choices, err := p.Books.Pick(c.Request.Context(), store.PickFilter{Loads: c.QueryArray("load")})
-	if err != nil {
+	if err != nil && !p.empty(c.Request.Context()) {
 		p.fail(c, err)
 		return
 	}
