@@ -138,7 +138,9 @@ func TestSession_LockOut(t *testing.T) {
 				t.Errorf("the answer tells too much: %q", p.Detail)
 			}
 		}
-		signIn(h, name, password).Must(http.StatusTooManyRequests)
+		if wait := signIn(h, name, password).Must(http.StatusTooManyRequests).Header.Get("Retry-After"); wait != "30" {
+			t.Errorf("Retry-After %q", wait)
+		}
 		h.Clock.Advance(time.Hour + time.Minute)
 	}
 	signIn(h, "Maren", password).Must(http.StatusOK)

@@ -154,3 +154,16 @@ func TestCaller_May(t *testing.T) {
 		}
 	}
 }
+
+// Who is refused is told whose work it is, in the roles' own order.
+func TestWhose(t *testing.T) {
+	for _, test := range []struct{ operation, want string }{
+		{"release", "planner"},
+		{"issue-mandrels", "planner, crib, station"},
+		{"export", "planner, admin"},
+	} {
+		if got := whose(test.operation); got != test.want {
+			t.Errorf("%s is for %q, want %q", test.operation, got, test.want)
+		}
+	}
+}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
-	"math"
 	"net/http"
 	"time"
 
@@ -96,7 +95,7 @@ func (g *Gate) Refuse(ctx context.Context, operation string) *respond.Problem {
 	if caller.May(operation) {
 		return nil
 	}
-	p := respond.New(http.StatusForbidden, fmt.Sprintf("your roles don't allow this: %s", operation))
+	p := respond.New(http.StatusForbidden, fmt.Sprintf("your roles don't allow this: %s is for %s", operation, whose(operation)))
 	if caller.Nobody() {
 		p = respond.New(http.StatusUnauthorized, "sign in, or send a token")
 	}
@@ -106,6 +105,8 @@ func (g *Gate) Refuse(ctx context.Context, operation string) *respond.Problem {
 
 // tooMany is the answer to who has guessed too often.
 func tooMany(wait time.Duration) error {
-	return respond.New(http.StatusTooManyRequests,
-		fmt.Sprintf("too many wrong guesses: try again in %d s", int(math.Ceil(wait.Seconds()))))
+	p := respond.New(http.StatusTooManyRequests, "")
+	p.Wait = wait
+	p.Detail = fmt.Sprintf("too many wrong guesses: try again in %d s", p.Seconds())
+	return p
 }

@@ -3,6 +3,7 @@ package access
 import (
 	"maps"
 	"slices"
+	"strings"
 )
 
 // A set of roles, a bit for each.
@@ -122,6 +123,17 @@ var table = map[string]set{
 	"report-in":      planner | station,
 	"report-out":     planner | station,
 	"correct-report": planner | station,
+}
+
+// whose names the roles that may carry out an operation.
+func whose(operation string) string {
+	var names []string
+	for _, role := range AllRoles() {
+		if table[operation].has(role) {
+			names = append(names, string(role))
+		}
+	}
+	return strings.Join(names, ", ")
 }
 
 // Known reports whether the table has a row for an operation.

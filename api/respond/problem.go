@@ -8,7 +8,11 @@ package respond
 
 import (
 	"encoding/json"
+	"maps"
+	"math"
 	"net/http"
+	"strconv"
+	"time"
 )
 
 // ContentType is that of every problem document.
@@ -23,6 +27,9 @@ type Problem struct {
 	Detail  string  `json:"detail,omitempty" doc:"What is wrong here" example:"1 problem"`
 	Errors  []Field `json:"errors,omitempty" doc:"All that is wrong with the request, each with its place"`
 	Request string  `json:"request,omitempty" doc:"The request's id, to be found in the server's log"`
+
+	// Wait is after how long to ask again, told as Retry-After; 0 says nothing.
+	Wait time.Duration `json:"-"`
 }
 
 // A Field is one thing that is wrong with a request. Location leads to it, as
@@ -48,6 +55,18 @@ func (p *Problem) Error() string {
 // GetStatus returns the status to answer with.
 func (p *Problem) GetStatus() int { return p.Status }
 
+// GetHeaders returns what the answer's head tells of the problem.
+func (p *Problem) GetHeaders() http.Header {
+	head := http.Header{}
+	if p.Wait > 0 {
+		head.Set("Retry-After", strconv.Itoa(p.Seconds()))
+	}
+	return head
+}
+
+// Seconds returns the wait in whole seconds, rounded up.
+func (p *Problem) Seconds() int { return int(math.Ceil(p.Wait.Seconds())) }
+
 // ContentType returns that of a problem document, whatever was asked for.
 func (p *Problem) ContentType(string) string { return ContentType }
 
@@ -57,6 +76,7 @@ func Write(w http.ResponseWriter, p *Problem) {
 	if err != nil { // a problem holds texts and a number
 		panic(err)
 	}
+	maps.Copy(w.Header(), p.GetHeaders())
 	w.Header().Set("Content-Type", ContentType)
 	w.WriteHeader(p.Status)
 	_, _ = w.Write(append(body, '\n')) // who asked may be gone
