@@ -42,7 +42,9 @@ func TestCatalog(t *testing.T) {
 	etag := read.Header.Get("ETag")
 	warm := strings.Replace(string(read.Text), "140", "150", 1)
 
-	planner.Do("PUT", at, warm).Must(http.StatusPreconditionRequired)
+	if p := planner.Do("PUT", at, warm).Must(http.StatusPreconditionRequired).Problem(); !strings.Contains(p.Detail, "If-None-Match: *") {
+		t.Errorf("who would make a new one is told %q", p.Detail)
+	}
 	next := planner.With("If-Match", etag).Do("PUT", at, warm).Must(http.StatusOK).Header.Get("ETag")
 	if next == etag {
 		t.Error("a change keeps the ETag")

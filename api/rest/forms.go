@@ -19,7 +19,7 @@ type Match struct {
 func (m Match) rev() (int64, error) {
 	switch text := strings.TrimSpace(m.IfMatch); {
 	case text == "":
-		return 0, respond.New(http.StatusPreconditionRequired, "a change must say by If-Match which ETag it saw")
+		return 0, unmatched("a change must say by If-Match which ETag it saw, or * for whichever")
 	case text == "*":
 		return 0, nil
 	case len(text) > 2 && text[0] == '"' && text[len(text)-1] == '"':
@@ -31,6 +31,9 @@ func (m Match) rev() (int64, error) {
 		respond.Field{Location: "header.If-Match", Message: `is no ETag of ours, which is a number in quotes as "3"`})
 }
 
+// unmatched refuses a change that does not say what it saw.
+func unmatched(detail string) error { return respond.New(http.StatusPreconditionRequired, detail) }
+
 // Fresh is a Match for what may also be made by the same request.
 type Fresh struct {
 	Match
@@ -40,6 +43,8 @@ type Fresh struct {
 // seen returns the revision that the caller saw, or that there must be none.
 func (f Fresh) seen() (int64, error) {
 	switch {
+	case f.IfNoneMatch == "" && strings.TrimSpace(f.IfMatch) == "":
+		return 0, unmatched("a change must say by If-Match which ETag it saw, or * for whichever; what is new, by If-None-Match: *")
 	case f.IfNoneMatch == "":
 		return f.rev()
 	case f.IfMatch == "":
