@@ -84,7 +84,7 @@ func TestReleases(t *testing.T) {
 	}
 	release, loads := released(t, h)
 	task := tasksOf(h, loads[0])[0]
-	h.As(access.Station).Do("POST", fmt.Sprintf("/tasks/%d/begun", task.ID), map[string]any{}).Must(http.StatusCreated)
+	h.As(access.Station).Do("POST", fmt.Sprintf("/tasks/%d/begun", task.ID), nil).Must(http.StatusCreated)
 	planner.Do("DELETE", fmt.Sprintf("/releases/%d", release), nil).Must(http.StatusConflict)
 }
 

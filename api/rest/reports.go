@@ -44,10 +44,18 @@ type moment struct {
 	At *time.Time `json:"at,omitempty" doc:"When it happened; absent: now"`
 }
 
+// instant returns it, zero where nothing was said.
+func (m *moment) instant() time.Time {
+	if m == nil {
+		return time.Time{}
+	}
+	return instantOf(m.At)
+}
+
 type begunInput struct {
 	ID int64 `path:"id" minimum:"1" doc:"The task's id"`
 	Once
-	Body moment
+	Body *moment
 }
 
 type doneInput struct {
@@ -64,7 +72,7 @@ type doneInput struct {
 type ovenInput struct {
 	ID string `path:"id" maxLength:"200" doc:"The load's id"`
 	Once
-	Body moment
+	Body *moment
 }
 
 type correctionInput struct {
@@ -85,7 +93,7 @@ func reports(r *routes) {
 		name: "report-begun", method: "POST", path: "/tasks/{id}/begun", tag: "floor", status: http.StatusCreated,
 		does: "Report that a task was begun",
 	}, func(ctx context.Context, in *begunInput) (*reportAnswer, error) {
-		return answerReport(r.Books.ReportBegun(in.in(ctx), in.ID, instantOf(in.Body.At)))
+		return answerReport(r.Books.ReportBegun(in.in(ctx), in.ID, in.Body.instant()))
 	})
 	add(r, operation{
 		name: "report-done", method: "POST", path: "/tasks/{id}/done", tag: "floor", status: http.StatusCreated,
@@ -100,13 +108,13 @@ func reports(r *routes) {
 		name: "report-in", method: "POST", path: "/loads/{id}/in", tag: "floor", status: http.StatusCreated,
 		does: "Report that a load went into its oven", more: "It says what happened; it starts, holds and clears nothing.",
 	}, func(ctx context.Context, in *ovenInput) (*reportAnswer, error) {
-		return answerReport(r.Books.ReportIn(in.in(ctx), in.ID, instantOf(in.Body.At)))
+		return answerReport(r.Books.ReportIn(in.in(ctx), in.ID, in.Body.instant()))
 	})
 	add(r, operation{
 		name: "report-out", method: "POST", path: "/loads/{id}/out", tag: "floor", status: http.StatusCreated,
 		does: "Report that a load is out of its oven", more: "It says what happened; it starts, holds and clears nothing.",
 	}, func(ctx context.Context, in *ovenInput) (*reportAnswer, error) {
-		return answerReport(r.Books.ReportOut(in.in(ctx), in.ID, instantOf(in.Body.At)))
+		return answerReport(r.Books.ReportOut(in.in(ctx), in.ID, in.Body.instant()))
 	})
 	add(r, operation{
 		name: "correct-report", method: "POST", path: "/reports/{id}/correction", tag: "floor", status: http.StatusCreated,

@@ -91,7 +91,7 @@ type RollAt struct {
 type rollMoveInput struct {
 	ID string `path:"id" maxLength:"200"`
 	Once
-	Body RollAt
+	Body *RollAt
 }
 
 type drawRollInput struct {
@@ -151,7 +151,11 @@ func rollMoves(r *routes) {
 		add(r, operation{
 			name: m.name, method: "POST", path: "/rolls/{id}/" + string(m.move), tag: "material", shape: stale, does: m.does,
 		}, func(ctx context.Context, in *rollMoveInput) (*revAnswer[rollBody], error) {
-			return r.moveRoll(in.in(ctx), in.ID, in.Body, crib.RollOrder{Move: m.move})
+			var at RollAt
+			if in.Body != nil {
+				at = *in.Body
+			}
+			return r.moveRoll(in.in(ctx), in.ID, at, crib.RollOrder{Move: m.move})
 		})
 	}
 	add(r, operation{

@@ -30,7 +30,7 @@ func TestRoll_Life(t *testing.T) {
 	}
 	c.With("Idempotency-Key", "came").Do("POST", "/rolls", came).Must(http.StatusCreated)
 	c.With("Idempotency-Key", "came").Do("POST", "/rolls", came).Must(http.StatusCreated)
-	s.Do("POST", "/rolls/R%2F1/out", body{}).Must(http.StatusOK)
+	s.Do("POST", "/rolls/R%2F1/out", nil).Must(http.StatusOK) // nothing needs to be said
 	if p := s.Do("POST", "/rolls/R%2F1/draw", body{"m2": 1}).Must(http.StatusConflict).Problem(); p.Detail !=
 		"R/1 is thawing until 2027-03-01T06:00:00Z, so draw is not possible; possible: in, hold, discard" {
 		t.Errorf("drawn from its bag: %s", p.Detail)
