@@ -37,8 +37,8 @@ type shippingBody struct {
 	Promised  *shop.Date  `json:"promised,omitempty" format:"date"`
 	Planned   bool        `json:"planned" doc:"The latest plan knows the line"`
 	Ships     *shop.Date  `json:"ships,omitempty" format:"date" doc:"When the last planned set ships; absent where none does"`
-	Parts     []runs.Part `json:"parts" doc:"Its sets by ship date"`
-	Unplanned int         `json:"unplanned" doc:"Sets that the plan leaves out"`
+	Parts     []runs.Part `json:"parts" doc:"Its sets by ship date, without those that were sent since"`
+	Unplanned int         `json:"unplanned" doc:"Sets that the plan leaves out, or that were asked for since; with the parts they are all that is open"`
 	AfterDue  *int        `json:"after_due,omitempty" doc:"Days from the due date to the ship date; below 0: early"`
 	Moved     *int        `json:"moved,omitempty" doc:"Days from the promised date to the ship date"`
 }
@@ -84,10 +84,12 @@ func shippingOf(l *store.Line, s *runs.Shipping) shippingBody {
 	if s == nil {
 		return body
 	}
-	body.Planned, body.Ships, body.Unplanned, body.Parts = true, s.Ship, s.Unplanned, append(body.Parts, s.Parts...)
-	if s.Ship == nil {
+	parts, unplanned := s.Left(body.Open)
+	body.Planned, body.Unplanned, body.Parts = true, unplanned, append(body.Parts, parts...)
+	if len(parts) == 0 {
 		return body
 	}
+	body.Ships = s.Ship
 	days := int(*s.Ship - l.Due)
 	body.AfterDue = &days
 	if l.Promised != nil {

@@ -36,6 +36,21 @@ func (s *Shipping) DaysLate() int {
 	return max(0, int(*s.Ship-s.Line.Due))
 }
 
+// Left returns what of it is still to ship where so many sets are open by now:
+// those that went since went first, and for those that were asked for since
+// there is no plan.
+func (s *Shipping) Left(open int) (parts []Part, unplanned int) {
+	gone := s.Line.Quantity - open
+	for _, part := range s.Parts {
+		went := min(part.Sets, max(0, gone))
+		gone -= went
+		if part.Sets -= went; part.Sets > 0 {
+			parts = append(parts, part)
+		}
+	}
+	return parts, s.Unplanned - gone
+}
+
 // Shippings returns when each line of a shop's demand ships by a plan, in the
 // shop's order.
 func Shippings(s *shop.Shop, p *plan.Plan) []Shipping {

@@ -119,3 +119,26 @@ func twoLines(complete bool) *shop.Shop {
 	}
 	return s
 }
+
+// What of a line is open by now is told in full, whatever became of it since
+// the plan was made.
+func TestShipping_Left(t *testing.T) {
+	s := runs.Shipping{Line: &shop.Line{Quantity: 6}, Parts: []runs.Part{{Date: 10, Sets: 2}, {Date: 12, Sets: 3}}, Unplanned: 1}
+	for _, test := range []struct {
+		name      string
+		open      int
+		parts     []runs.Part
+		unplanned int
+	}{
+		{"as it was planned", 6, []runs.Part{{Date: 10, Sets: 2}, {Date: 12, Sets: 3}}, 1},
+		{"some shipped", 3, []runs.Part{{Date: 12, Sets: 2}}, 1},
+		{"all that was planned shipped", 1, nil, 1},
+		{"all shipped", 0, nil, 0},
+		{"more asked for", 8, []runs.Part{{Date: 10, Sets: 2}, {Date: 12, Sets: 3}}, 3},
+	} {
+		parts, unplanned := s.Left(test.open)
+		if diff := cmp.Diff(test.parts, parts); diff != "" || unplanned != test.unplanned {
+			t.Errorf("%s: %d not planned, parts (-want +got)\n%s", test.name, unplanned, diff)
+		}
+	}
+}
