@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -175,6 +176,9 @@ func TestDemo_Serves(t *testing.T) {
 	if got := ask(t, "GET", s.url+"/api/v1/orders?dealer=gull", ""); got != http.StatusOK {
 		t.Errorf("the orders of a dealer: status %d", got)
 	}
+	if task, pieces := underway(t, s.url); ask(t, "POST", fmt.Sprintf("%s/api/v1/tasks/%d/done", s.url, task), fmt.Sprintf(`{"good": %d}`, pieces)) != http.StatusCreated {
+		t.Errorf("task %d is under way, and cannot be done now", task)
+	}
 	if !strings.Contains(s.out.String(), "invented") {
 		t.Errorf("nothing says that all is invented: %q", s.out)
 	}
@@ -186,6 +190,33 @@ func TestDemo_Serves(t *testing.T) {
 	if got := ask(t, "GET", again.url+"/api/v1/plans/2", ""); got != http.StatusNotFound {
 		t.Errorf("a second plan: status %d", got)
 	}
+}
+
+// underway returns a task of the demo that the floor has begun, and its pieces.
+func underway(t *testing.T, url string) (task int64, pieces int) {
+	t.Helper()
+	answer, err := http.Get(url + "/api/v1/loads/TP-0411")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	var load struct {
+		Tasks []struct {
+			ID     int64
+			State  string
+			Pieces int
+		}
+	}
+	if err := json.NewDecoder(answer.Body).Decode(&load); err != nil {
+		t.Fatal(err)
+	}
+	for _, task := range load.Tasks {
+		if task.State == "begun" {
+			return task.ID, task.Pieces
+		}
+	}
+	t.Fatal("no task of TP-0411 is under way")
+	return 0, 0
 }
 
 func ask(t *testing.T, method, url, body string) int {

@@ -24,7 +24,7 @@ func (o *demoOptions) serve(ctx context.Context, w *world, folder string) (err e
 		return err
 	}
 	defer closing(books, &err)
-	if _, err := o.ready(ctx, w, books); err != nil {
+	if _, err := o.ready(ctx, w, books, ternpoint.Begun(w.now())); err != nil {
 		return in.refused(err)
 	}
 	server, err := api.New(w.served(books, func(c *api.Config) { c.Open = true }))
@@ -44,15 +44,15 @@ func (o *demoOptions) planBooks(ctx context.Context, w *world, folder string) (p
 		return nil, err
 	}
 	defer closing(books, &err)
-	p, err = o.ready(ctx, w, books)
+	p, err = o.ready(ctx, w, books, shop.DateOf(w.now()))
 	return p, in.refused(err)
 }
 
-// ready fills empty books and has them planned once. It returns the plan, or nil
+// ready fills empty books, as of a date, and has them planned once. It returns the plan, or nil
 // where the books had one.
-func (o *demoOptions) ready(ctx context.Context, w *world, books *store.Books) (p *planned, err error) {
+func (o *demoOptions) ready(ctx context.Context, w *world, books *store.Books, date shop.Date) (p *planned, err error) {
 	ctx = store.WithActor(ctx, "demo")
-	if err := seed(ctx, w, books); err != nil {
+	if err := seed(ctx, books, date); err != nil {
 		return nil, err
 	}
 	if _, err := books.LatestPlan(ctx); !errors.Is(err, store.ErrNotFound) {
@@ -78,14 +78,14 @@ func (o *demoOptions) ready(ctx context.Context, w *world, books *store.Books) (
 	return p, err
 }
 
-// seed fills empty books with Tern Point as of today; books that hold a shop
+// seed fills empty books with Tern Point as of a date; books that hold a shop
 // stay as they are.
-func seed(ctx context.Context, w *world, books *store.Books) error {
+func seed(ctx context.Context, books *store.Books, date shop.Date) error {
 	settings, err := books.Things(ctx, "settings")
 	if err != nil || len(settings) > 0 {
 		return err
 	}
-	if err := books.Import(ctx, ternpoint.Shop(shop.DateOf(w.now())).Encode()); err != nil {
+	if err := books.Import(ctx, ternpoint.Shop(date).Encode()); err != nil {
 		return err
 	}
 	return introduce(ctx, books)

@@ -38,6 +38,16 @@ func Shop(today shop.Date) *shop.Shop {
 	return s
 }
 
+// Begun returns the last date of which three in the afternoon has come: what
+// its Shop says of the floor has happened, and the floor can go on from there.
+func Begun(now time.Time) shop.Date {
+	y := newYard(shop.DateOf(now.In((&shop.Shop{Timezone: timezone}).Zone())))
+	if y.at(y.today, clock).Time().After(now) {
+		return y.today - 1
+	}
+	return y.today
+}
+
 // A yard is Tern Point on one date.
 type yard struct {
 	today shop.Date

@@ -219,3 +219,21 @@ func TestDealers(t *testing.T) {
 		}
 	}
 }
+
+// What the shop says of the floor has happened when it is used.
+func TestBegun(t *testing.T) {
+	for _, test := range []struct{ now, want string }{
+		{"2026-11-26T18:29:00Z", "2026-11-25"},
+		{"2026-11-26T18:30:00Z", "2026-11-26"},
+		{"2026-11-27T02:00:00Z", "2026-11-26"}, // of which it is still the evening there
+		{"2026-07-01T17:30:00Z", "2026-07-01"},
+	} {
+		now, err := time.Parse(time.RFC3339, test.now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := ternpoint.Begun(now).String(); got != test.want {
+			t.Errorf("at %s: %s, want %s", test.now, got, test.want)
+		}
+	}
+}
