@@ -59,6 +59,10 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 	again.into(&page.Head, "head")
 	page.Another = ChangeForm{Title: "Add a line", Action: orderAddress(id) + "/lines", Button: "Add the line", Fields: lineFields("", store.Line{})}
 	again.into(&page.Another, "add")
+	if may(c, "ship") && o.Open() {
+		page.Ship = shipForm(o)
+		again.into(&page.Ship, "ship")
+	}
 	p.show(c, again.status, "order", page)
 }
 

@@ -82,6 +82,7 @@ type OrderPage struct {
 	Change  bool
 	Head    ChangeForm
 	Another ChangeForm // one more line
+	Ship    ChangeForm // without fields where the caller may not, or nothing is open
 	// Products are proposed where one is typed.
 	Products []string
 }

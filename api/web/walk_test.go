@@ -159,7 +159,9 @@ func TestWalk_Order(t *testing.T) {
 	second := visit(t, h, access.Sales).open(sales.at)
 	sales.submit("/lines/G-1%2F1", map[string]string{"quantity": "4"}).must(http.StatusOK).says("4 × ")
 	second.submit("/lines/G-1%2F1", map[string]string{"quantity": "9"}).must(http.StatusPreconditionFailed).says("Somebody has changed this", "4 × ")
-	sales.open(sales.at).submit("/orders/show/G-1/cancel", nil).must(http.StatusOK).says("is cancelled")
+	sales.open(sales.at).submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "9"}).must(http.StatusUnprocessableEntity)
+	sales.submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "1"}).must(http.StatusOK).says("out of stock", "shipped 1")
+	sales.submit("/orders/show/G-1/cancel", nil).must(http.StatusOK).says("is cancelled")
 	sales.open("/orders.csv").must(http.StatusOK)
 	if strings.Contains(sales.text, ",G-1,") || !strings.Contains(sales.text, "\nICEP-0301/1,ICEP-0301,") {
 		t.Errorf("the list of open lines is not of the open lines:\n%s", sales.text)

@@ -51,6 +51,7 @@ type Books interface {
 	AccountBooks
 	EnterBooks
 	ImportBooks
+	ShipBooks
 }
 
 // pages hold the handlers.
@@ -70,7 +71,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
