@@ -270,7 +270,7 @@ func TestBrowser_Shots(t *testing.T) {
 		if high, ok := map[string]int64{"day": 860, "queue-tack": 640, "profile": 560}[name]; ok {
 			v.do(chromedp.EmulateViewport(1200, high))
 			v.open(address)
-			value[chromedp.Void](v, `document.querySelector("#loads")?.scrollIntoView({behavior: "instant"})`)
+			value[chromedp.Void](v, `document.documentElement.style.scrollBehavior = "auto"; document.querySelector("#loads")?.scrollIntoView()`)
 			v.keep("readme-"+name+".png", shot(v, chromedp.CaptureScreenshot()))
 		}
 		for size, wide := range map[string]int64{"wide": 1280, "narrow": 360} {

@@ -77,16 +77,22 @@ func changeForms(s *shop.Shop) []ChangeForm {
 	}
 	return []ChangeForm{
 		{Title: "Move a line's due date or weight", Action: "/change/line", Button: "Change the line", Fields: scope("line", []Field{
-			line, {Name: "due", Label: "Due", Kind: "date", Hint: "Later holds the line back. Empty: as it is."},
+			line,
+			{Name: "due", Label: "Due", Kind: "date", Hint: "Later holds the line back. Empty: as it is."},
 			{Name: "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0", Hint: "0: being late costs nothing. Empty: as it is."},
 		})},
 		{Title: "Close an oven or station for a time", Action: "/change/closure", Button: "Close it", Fields: scope("closure", []Field{
-			what, {Name: "from", Label: "From", Kind: "datetime-local", Required: true}, {Name: "to", Label: "To", Kind: "datetime-local", Required: true},
+			what,
+			{Name: "from", Label: "From", Kind: "datetime-local", Required: true},
+			{Name: "to", Label: "To", Kind: "datetime-local", Required: true},
 			{Name: "why", Label: "Why", Kind: "text"},
 		})},
 		{Title: "Add a shift", Action: "/change/shift", Button: "Add the shift", Fields: scope("shift", []Field{
-			crew, {Name: "people", Label: "People", Kind: "number", Least: "1", Required: true}, {Name: "date", Label: "Day", Kind: "date", Required: true},
-			{Name: "from", Label: "From", Kind: "time", Required: true}, {Name: "to", Label: "To", Kind: "time", Required: true, Hint: "Where stations or ovens are closed then, open them, too: they have calendars of their own."},
+			crew,
+			{Name: "people", Label: "People", Kind: "number", Least: "1", Required: true},
+			{Name: "date", Label: "Day", Kind: "date", Required: true},
+			{Name: "from", Label: "From", Kind: "time", Required: true},
+			{Name: "to", Label: "To", Kind: "time", Required: true, Hint: "Where stations or ovens are closed then, open them, too: they have calendars of their own."},
 		})},
 	}
 }

@@ -51,18 +51,6 @@ func (f Field) Chosen(o Option) bool { return o.Value == f.Value }
 // Checked reports whether a box is ticked.
 func (f Field) Checked() bool { return f.Value != "" && f.Value != "false" }
 
-// options makes options of texts that are their own names.
-func options(first string, values ...string) []Option {
-	out := make([]Option, 0, len(values)+1)
-	if first != "" {
-		out = append(out, Option{"", first})
-	}
-	for _, v := range values {
-		out = append(out, Option{v, v})
-	}
-	return out
-}
-
 // A filled form is what was sent and what is wrong with it, by field.
 type filled struct {
 	values   url.Values

@@ -149,8 +149,10 @@ func ordersPage(s *shop.Shop, v *runs.View) *web.OrdersPage {
 
 func lineFields() []web.Field {
 	return []web.Field{
-		{Name: "product", Label: "Product", Kind: "text", List: "products"}, {Name: "quantity", Label: "Sets", Kind: "number", Least: "1"},
-		{Name: "due", Label: "Due", Kind: "date", Problem: "is missing"}, {Name: "weight", Label: "Weight", Kind: "number", Step: "any", Hint: "Empty: the dealer's."},
+		{Name: "product", Label: "Product", Kind: "text", List: "products"},
+		{Name: "quantity", Label: "Sets", Kind: "number", Least: "1"},
+		{Name: "due", Label: "Due", Kind: "date", Problem: "is missing"},
+		{Name: "weight", Label: "Weight", Kind: "number", Step: "any", Hint: "Empty: the dealer's."},
 	}
 }
 
@@ -187,8 +189,11 @@ func orderForm(s *shop.Shop, v *runs.View) *web.OrderForm {
 
 func moveForm(s *shop.Shop) web.MoveForm {
 	return web.MoveForm{Action: "/crib", Refused: []string{"FB-4/2 is issued to load L001, so issue is not possible; possible: return, quarantine, scrap" + poisonOf(s)}, Fields: []web.Field{
-		{Name: "move", Label: "What", Kind: "select", Options: []web.Option{{Value: "issue", Name: "issue to a load"}}}, {Name: "load", Label: "Load, of an issue", Kind: "text"},
-		{Name: "ids", Label: "Mandrels", Kind: "area", Required: true, Hint: "Scan or type, one to a line."}, {Name: "damaged", Label: "Damaged: into quarantine", Kind: "check"}, {Name: "remark", Label: "Remark", Kind: "text"},
+		{Name: "move", Label: "What", Kind: "select", Options: []web.Option{{Value: "issue", Name: "issue to a load"}}},
+		{Name: "load", Label: "Load, of an issue", Kind: "text"},
+		{Name: "ids", Label: "Mandrels", Kind: "area", Required: true, Hint: "Scan or type, one to a line."},
+		{Name: "damaged", Label: "Damaged: into quarantine", Kind: "check"},
+		{Name: "remark", Label: "Remark", Kind: "text"},
 	}}
 }
 

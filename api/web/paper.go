@@ -96,8 +96,12 @@ func (p *Paper) Render(w io.Writer) error { return renderSheet(w, "paper-day", p
 
 // paperKinds are the sorts of leaves, in the order of the work.
 var paperKinds = []struct{ name, word string }{
-	{"cut", "Cut tickets"}, {"roll", "Tack and roll sheets"}, {"wrap", "Wrap sheets"},
-	{"racks", "Rack maps"}, {"cure", "Cure tickets"}, {"pick", "Mandrel pick list"},
+	{"cut", "Cut tickets"},
+	{"roll", "Tack and roll sheets"},
+	{"wrap", "Wrap sheets"},
+	{"racks", "Rack maps"},
+	{"cure", "Cure tickets"},
+	{"pick", "Mandrel pick list"},
 }
 
 // Fill makes the leaves of one sort, or of all.

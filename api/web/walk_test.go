@@ -243,7 +243,7 @@ func TestEmptyBooks(t *testing.T) {
 		v.open(address).must(http.StatusOK)
 	}
 	v.open("/catalog").says("The books are empty")
-	v.importFile("shop.json", []byte(`{"format": "blankwright/shop/1", "nmae": "x"}`)).must(http.StatusUnprocessableEntity).says("nmae")
+	v.importFile("shop.json", []byte(`{"format": "blankwright/shop/1", "unheard": "x"}`)).must(http.StatusUnprocessableEntity).says("unheard")
 	s, _ := webtest.TernPoint(t)
 	h.Clock.Set(s.Now.Time())
 	v.importFile("shop.json", s.Encode()).must(http.StatusOK).says("The books hold what the file states")

@@ -21,7 +21,7 @@ func Stripes(id, text string) (Picture, error) {
 	}
 	code, err := code128.Encode(text)
 	if err != nil {
-		return "", fmt.Errorf("Code 128 of %q: %w", text, err)
+		return "", fmt.Errorf("stripes of %q: %w", text, err)
 	}
 	const quiet, high = 10.0, 40.0
 	wide := float64(code.Bounds().Dx())
@@ -44,7 +44,7 @@ func Square(id, text string) (Picture, error) {
 	}
 	code, err := qr.Encode(text, qr.M, qr.Auto)
 	if err != nil {
-		return "", fmt.Errorf("QR code of %q: %w", text, err)
+		return "", fmt.Errorf("square of %q: %w", text, err)
 	}
 	const quiet = 4.0
 	wide := float64(code.Bounds().Dx())
