@@ -274,7 +274,7 @@ func TestAccess_TellsNoSecret(t *testing.T) {
 	}
 }
 
-// An open server takes everybody for its admin.
+// An open server takes everybody for its admin, by a name of its own machine.
 func TestOpen(t *testing.T) {
 	h := apitest.Open(t, func(c *api.Config) { c.Open = true })
 	var caller struct{ Name string }
@@ -283,4 +283,12 @@ func TestOpen(t *testing.T) {
 		t.Errorf("the caller is %q", caller.Name)
 	}
 	h.As().Get("/accounts").Must(http.StatusOK)
+	for host, want := range map[string]int{
+		"localhost:8080": http.StatusOK, "[::1]:8080": http.StatusOK, "127.0.0.1": http.StatusOK, "[::1]": http.StatusOK,
+		"rebound.example:8080": http.StatusMisdirectedRequest, "192.0.2.1": http.StatusMisdirectedRequest,
+	} {
+		if got := h.As().Loose().With("Host", host).Get("/accounts").Status; got != want {
+			t.Errorf("as %s: status %d, want %d", host, got, want)
+		}
+	}
 }

@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"net"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/alexedwards/scs/v2"
@@ -80,12 +82,27 @@ func (g *Gate) Identify(c *gin.Context) {
 
 func (g *Gate) identify(r *http.Request) (Caller, error) {
 	if g.open {
-		return openCaller, nil
+		return openCaller, ownName(r.Host)
 	}
 	if header := r.Header.Get("Authorization"); header != "" {
 		return g.byToken(r.Context(), header)
 	}
 	return g.bySession(r)
+}
+
+// ownName refuses a request to an open server that names another host than
+// this machine: a page from elsewhere whose name was made to lead here would
+// be let in like everybody.
+func ownName(host string) error {
+	name, _, err := net.SplitHostPort(host)
+	if err != nil {
+		name = host
+	}
+	ip := net.ParseIP(strings.Trim(name, "[]"))
+	if name == "localhost" || (ip != nil && ip.IsLoopback()) {
+		return nil
+	}
+	return respond.New(http.StatusMisdirectedRequest, "this demonstration answers to the names of its own machine only, as 127.0.0.1")
 }
 
 // Refuse says why the caller may not carry out an operation; nil says that he

@@ -42,6 +42,10 @@ func (c *Client) Do(method, path string, body any) *Answer {
 		target = path[2:]
 	}
 	r := httptest.NewRequestWithContext(c.house.t.Context(), method, target, bytes.NewReader(text))
+	r.Host = "127.0.0.1:8080"
+	if host := c.Header.Get("Host"); host != "" {
+		r.Host = host
+	}
 	for name, values := range c.Header {
 		r.Header[name] = values
 	}

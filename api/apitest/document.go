@@ -27,7 +27,7 @@ type document struct {
 func readDocument(t testing.TB, server http.Handler) *document {
 	t.Helper()
 	w := httptest.NewRecorder()
-	server.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/api/v1/openapi.json", nil))
+	server.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "http://127.0.0.1:8080/api/v1/openapi.json", nil))
 	router, err := routerOf(w.Body.String())
 	if err != nil {
 		t.Fatalf("the OpenAPI document: %v", err)
