@@ -199,7 +199,7 @@ func underway(t *testing.T, url string) (task int64, pieces int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer answer.Body.Close()
+	t.Cleanup(func() { _ = answer.Body.Close() })
 	var load struct {
 		Tasks []struct {
 			ID     int64
