@@ -19,6 +19,7 @@ import (
 	"blankwright/api"
 	"blankwright/api/apitest"
 	"blankwright/api/web/webtest"
+	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
 
@@ -214,6 +215,16 @@ func TestBrowser_Walks(t *testing.T) {
 	v.open("/orders/new").fill(`[name="dealer"]`, "gull").fill(`[name="id"]`, "B-1").fill(`[name="lines[0].product"]`, "SUN-11L")
 	v.fill(`[name="lines[0].quantity"]`, "2").fill(`[name="lines[0].due"]`, "2026-12-20").press("See its dates first").says("Nothing is entered yet")
 	v.press("Enter the order").says("Order B-1", "2 × SUN-11L").press("Change line B-1/1").fill(`form[action="/lines/B-1%2F1"] [name="quantity"]`, "5").press("Change the line").says("5 × SUN-11L")
+
+	v.open("/orders").until("the stream of events", `document.querySelector("[data-watching]")`)
+	if _, err := v.house.Books.PutDealer(t.Context(), "cove", store.DealerTerms{Name: "Cove (invented)", Weight: 1}, store.MustBeNew); err != nil {
+		t.Fatal(err)
+	}
+	due := shop.Date(20810)
+	if _, err := v.house.Books.EnterOrder(t.Context(), store.NewOrder{ID: "B-2", OrderTerms: store.OrderTerms{Dealer: "cove"}, Lines: []store.LineTerms{{Product: "SUN-11L", Quantity: 1, Due: due}}}); err != nil {
+		t.Fatal(err)
+	}
+	v.until("word of the change", `!document.querySelector("[data-watch]").hidden`)
 
 	v.open("/crib/pick").press("Issue ").says("issue to a load")
 	out, err := v.house.Books.Mandrels(t.Context(), store.MandrelFilter{Place: "issued"})

@@ -8,17 +8,20 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"golang.org/x/net/html"
 
 	"blankwright/api/access"
 	"blankwright/api/apitest"
+	"blankwright/store"
 )
 
 // A visitor goes through the pages as somebody without script does: he reads
 // them, fills in forms and is led on.
 type visitor struct {
 	t       *testing.T
+	house   *apitest.House
 	client  *apitest.Client
 	cookies []*http.Cookie
 	header  http.Header // of the last answer
@@ -30,7 +33,7 @@ type visitor struct {
 
 func visit(t *testing.T, h *apitest.House, roles ...access.Role) *visitor {
 	t.Helper()
-	return &visitor{t: t, client: h.As(roles...)}
+	return &visitor{t: t, house: h, client: h.As(roles...)}
 }
 
 // open goes to an address and on to where it leads.
@@ -94,6 +97,32 @@ func (v *visitor) keep(header http.Header) {
 		sent[i] = c.Name + "=" + c.Value
 	}
 	v.client = v.client.With("Cookie", strings.Join(sent, "; "))
+}
+
+// settle waits until no plan is being made any more, and looks again until the
+// page knows it, too.
+func (v *visitor) settle(still func() bool) *visitor {
+	v.t.Helper()
+	wake, stop := v.house.Books.Watch()
+	defer stop()
+	for running := true; running; {
+		plans, err := v.house.Books.Plans(v.t.Context(), store.PlanFilter{State: store.PlanRunning})
+		if err != nil {
+			v.t.Fatal(err)
+		}
+		if running = len(plans) > 0; !running {
+			break
+		}
+		select {
+		case <-wake:
+		case <-time.After(time.Minute):
+			v.t.Fatal("the plan does not come")
+		}
+	}
+	for still() { // the plan is there a moment before its run is over
+		v.open(v.at)
+	}
+	return v.must(http.StatusOK)
 }
 
 // must ends the test unless the page came with a status.

@@ -30,15 +30,7 @@ func yard(t *testing.T) (*apitest.House, *shop.Shop) {
 func (v *visitor) plan() *visitor {
 	v.t.Helper()
 	v.send("/plans", nil)
-	for range 600 {
-		if !strings.HasPrefix(v.at, "/runs/") {
-			return v.must(http.StatusOK)
-		}
-		time.Sleep(50 * time.Millisecond) // the planner works beside us, and tells nobody who has no script
-		v.open(v.at)
-	}
-	v.t.Fatal("the plan does not come")
-	return v
+	return v.settle(func() bool { return strings.HasPrefix(v.at, "/runs/") })
 }
 
 // Each role's day, through forms alone: the planner plans, releases and prints;
@@ -150,11 +142,8 @@ func TestWalk_Order(t *testing.T) {
 	}
 	values.Set("do", "quote")
 	sales.send("/orders/new", values)
-	for strings.Contains(sales.text, "are being worked out") {
-		time.Sleep(50 * time.Millisecond) // as in plan
-		sales.open(sales.at)
-	}
-	sales.must(http.StatusOK).says("Nothing is entered yet", "Its dates, by plan")
+	sales.settle(func() bool { return strings.Contains(sales.text, "are being worked out") })
+	sales.says("Nothing is entered yet", "Its dates, by plan")
 	sales.submit("/orders/new", nil).must(http.StatusOK).says("Order G-1", "Gull Tackle", "3 × "+s.Products[0].ID)
 	second := visit(t, h, access.Sales).open(sales.at)
 	sales.submit("/lines/G-1%2F1", map[string]string{"quantity": "4"}).must(http.StatusOK).says("4 × ")

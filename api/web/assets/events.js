@@ -5,6 +5,7 @@ export function followEvents() {
   if (!note || !window.EventSource) return;
   const stream = new EventSource("/api/v1/events");
   const kinds = note.dataset.watch.split(" ");
+  stream.addEventListener("open", () => { note.dataset.watching = "yes"; });
   let waiting = 0;
   const changed = () => {
     clearTimeout(waiting);
