@@ -329,11 +329,18 @@ func TestBrowser_Axe(t *testing.T) {
 				break // paper is white
 			}
 		}
-		if wide := value[int](v, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
-			t.Errorf("%s is %d pixels wider than its window", name, wide)
+		for _, width := range []int64{1280, 320} {
+			v.do(chromedp.EmulateViewport(width, 800))
+			if wide := value[int](v, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
+				t.Errorf("%s is %d pixels wider than a window of %d: %s", name, wide, width, value[string](v, widest))
+			}
 		}
+		v.do(chromedp.EmulateViewport(1280, 900))
 	}
 }
+
+// widest names what sticks out of the window.
+const widest = `[...document.querySelectorAll("main *")].filter(e => !e.closest(".scroll *") && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1).slice(0, 4).map(e => e.tagName + "." + (e.getAttribute("class") ?? "")).join(" ")`
 
 // axe tells what is wrong with the page as it stands.
 func (v *tab) axe() []string {
