@@ -227,6 +227,12 @@ func TestTrail(t *testing.T) {
 	if len(trail.Items) == 0 {
 		t.Error("an admin sees nothing of tokens")
 	}
+	var page struct{ Next string }
+	planner.Get("/trail?kind=token&limit=1").Must(http.StatusOK).Into(&page)
+	if page.Next == "" {
+		t.Error("a page that keeps something from a planner is told to be the last")
+	}
+	planner.Get("/trail?limit=1&after=" + page.Next).Must(http.StatusOK)
 	planner.Get("/trail?limit=0").Must(http.StatusUnprocessableEntity)
 	planner.Get("/trail?since=yesterday").Must(http.StatusUnprocessableEntity)
 }

@@ -197,6 +197,13 @@ func TestRestock(t *testing.T) {
 	if got := count(sales.Get("/stock/moves?product=P")); got != 2 {
 		t.Errorf("%d moves", got)
 	}
+	for path, want := range map[string]int{"/stock/moves?product=P&": 1, "/shipments?": 0} {
+		var page struct{ Next string }
+		sales.Get(path + "limit=1").Must(http.StatusOK).Into(&page)
+		if got := count(sales.Get(path + "after=" + page.Next)); got != want {
+			t.Errorf("%s: %d after the first, want %d", path, got, want)
+		}
+	}
 	sales.Do("POST", "/restock", line(2, "2027-05-01")).Must(http.StatusCreated)
 	sales.With("If-Match", level.Header.Get("ETag")).Do("DELETE", "/levels/P", nil).Must(http.StatusNoContent)
 	sales.Get("/levels/P").Must(http.StatusNotFound)

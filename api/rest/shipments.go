@@ -3,7 +3,6 @@ package rest
 import (
 	"context"
 	"net/http"
-	"strconv"
 	"time"
 
 	"blankwright/store"
@@ -25,9 +24,8 @@ type parcelBody struct {
 }
 
 type shipmentsInput struct {
-	Line   string `query:"line" maxLength:"200"`
-	Before int64  `query:"before" minimum:"1" doc:"Shipments with a smaller id: the next page"`
-	Limit  int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
+	Line string `query:"line" maxLength:"200"`
+	Older
 }
 
 type shipInput struct {
@@ -44,8 +42,8 @@ func shipments(r *routes) {
 	add(r, operation{
 		name: "list-shipments", may: "read-demand", method: "GET", path: "/shipments", tag: "orders", does: "What was sent, the newest first",
 	}, func(ctx context.Context, in *shipmentsInput) (*listAnswer[shipmentBody], error) {
-		list, err := r.Books.Shipments(ctx, store.ShipmentFilter{Line: in.Line, Before: in.Before, Limit: in.Limit})
-		return paged(Page{Limit: in.Limit}, list, err, shipmentOf, func(s *store.Shipment) string { return strconv.FormatInt(s.ID, 10) })
+		list, err := r.Books.Shipments(ctx, store.ShipmentFilter{Line: in.Line, Before: in.After, Limit: in.Limit})
+		return older(in.Older, list, err, shipmentOf, func(s *store.Shipment) int64 { return s.ID })
 	})
 	add(r, operation{
 		name: "ship", method: "POST", path: "/shipments", tag: "orders", status: http.StatusCreated,

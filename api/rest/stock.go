@@ -3,7 +3,6 @@ package rest
 import (
 	"context"
 	"net/http"
-	"strconv"
 	"time"
 
 	"blankwright/store"
@@ -34,8 +33,7 @@ type moveBody struct {
 type movesInput struct {
 	Product string `query:"product" maxLength:"200"`
 	Why     string `query:"why" maxLength:"60"`
-	Before  int64  `query:"before" minimum:"1" doc:"Moves with a smaller id: the next page"`
-	Limit   int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
+	Older
 }
 
 type moveStockInput struct {
@@ -61,8 +59,8 @@ func stock(r *routes) {
 		name: "list-stock-moves", may: "read-demand", method: "GET", path: "/stock/moves", tag: "restock",
 		does: "Why stock is what it is: its moves, the newest first",
 	}, func(ctx context.Context, in *movesInput) (*listAnswer[moveBody], error) {
-		list, err := r.Books.StockMoves(ctx, store.StockFilter{Product: in.Product, Why: in.Why, Before: in.Before, Limit: in.Limit})
-		return paged(Page{Limit: in.Limit}, list, err, moveOfStock, func(m *store.StockMove) string { return strconv.FormatInt(m.ID, 10) })
+		list, err := r.Books.StockMoves(ctx, store.StockFilter{Product: in.Product, Why: in.Why, Before: in.After, Limit: in.Limit})
+		return older(in.Older, list, err, moveOfStock, func(m *store.StockMove) int64 { return m.ID })
 	})
 	add(r, operation{
 		name: "move-stock", method: "POST", path: "/stock/moves", tag: "restock", status: http.StatusCreated,

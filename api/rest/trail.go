@@ -3,6 +3,7 @@ package rest
 import (
 	"context"
 	"encoding/json"
+	"strconv"
 	"time"
 
 	"blankwright/api/access"
@@ -23,33 +24,29 @@ type entryBody struct {
 }
 
 type trailInput struct {
-	Kind   string    `query:"kind" maxLength:"60"`
-	Of     string    `query:"of" maxLength:"200"`
-	By     string    `query:"by" maxLength:"80"`
-	Since  time.Time `query:"since" doc:"From this instant on"`
-	Until  time.Time `query:"until" doc:"Before this instant"`
-	Before int64     `query:"before" minimum:"1" doc:"Entries with a smaller id: the next page"`
-	Limit  int       `query:"limit" minimum:"1" maximum:"500" default:"100"`
-}
-
-type trailAnswer struct {
-	Body struct {
-		Items []entryBody `json:"items" doc:"The newest first"`
-	}
+	Kind  string    `query:"kind" maxLength:"60"`
+	Of    string    `query:"of" maxLength:"200"`
+	By    string    `query:"by" maxLength:"80"`
+	Since time.Time `query:"since" doc:"From this instant on"`
+	Until time.Time `query:"until" doc:"Before this instant"`
+	Older
 }
 
 func trail(r *routes) {
 	add(r, operation{
-		name: "read-trail", method: "GET", path: "/trail", tag: "trail", does: "Who changed what and when, from what to what",
+		name: "read-trail", method: "GET", path: "/trail", tag: "trail", does: "Who changed what and when, from what to what, the newest first",
+		more: "A page may tell less than asked for, as what is of accounts is for admins: the next goes on all the same.",
 	}, r.readTrail)
 }
 
-func (r *routes) readTrail(ctx context.Context, in *trailInput) (*trailAnswer, error) {
+func (r *routes) readTrail(ctx context.Context, in *trailInput) (*listAnswer[entryBody], error) {
 	entries, err := r.Books.Trail(ctx, store.TrailFilter{
-		Kind: in.Kind, Of: in.Of, Actor: in.By, Since: in.Since, Until: in.Until, Before: in.Before, Limit: in.Limit,
+		Kind: in.Kind, Of: in.Of, Actor: in.By, Since: in.Since, Until: in.Until, Before: in.After, Limit: in.Limit,
 	})
-	answer := &trailAnswer{}
-	answer.Body.Items = []entryBody{}
+	answer := &listAnswer[entryBody]{listBody[entryBody]{Items: []entryBody{}}}
+	if n := len(entries); n == in.Limit && n > 0 {
+		answer.Body.Next = strconv.FormatInt(entries[n-1].ID, 10)
+	}
 	for _, e := range entries {
 		if !ofAccess(e) || access.From(ctx).May("list-accounts") {
 			answer.Body.Items = append(answer.Body.Items, entryBody{
