@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/gin-gonic/gin"
@@ -24,6 +25,7 @@ type CribBooks interface {
 	Mandrel(ctx context.Context, id string) (store.Mandrel, error)
 	MandrelHistory(ctx context.Context, id string, limit int) ([]store.MandrelMove, error)
 	MandrelFailures(ctx context.Context, id string) ([]store.Failure, error)
+	LastEvent(ctx context.Context) (int64, error)
 	MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error)
 	MoveMandrels(ctx context.Context, which []store.Seen, o crib.Order) ([]store.Mandrel, error)
 	Pick(ctx context.Context, f store.PickFilter) ([]crib.Choice, error)
@@ -110,13 +112,48 @@ func all[T any](read func(after string) ([]T, error), id func(T) string) ([]T, e
 	}
 }
 
-// outlooks are those of every type for the days ahead, by the latest plan.
+// outlooks are those of every type for the days ahead, by the latest plan. They
+// are worked out anew when anything in the books has changed, or the day has:
+// in a season that takes longer than all else of the page.
 func (p *pages) outlooks(ctx context.Context) ([]crib.Outlook, error) {
-	var tasks []shop.Task
-	if view, err := p.Runs.Views().Latest(ctx); err == nil {
-		tasks = view.Plan.Tasks
+	event, err := p.Books.LastEvent(ctx)
+	if err != nil {
+		return nil, err
 	}
-	return p.Books.MandrelsAhead(ctx, tasks, daysAhead)
+	var tasks []shop.Task
+	key := outlookKey{event: event, day: shop.DateOf(p.Now().In(p.settings.of(ctx, p.Books).zone))}
+	if view, err := p.Runs.Views().Latest(ctx); err == nil {
+		tasks, key.plan = view.Plan.Tasks, view.ID
+	}
+	return p.ahead.of(key, func() ([]crib.Outlook, error) { return p.Books.MandrelsAhead(ctx, tasks, daysAhead) })
+}
+
+// An outlookKey says of what outlooks were worked out.
+type outlookKey struct {
+	event, plan int64
+	day         shop.Date
+}
+
+// An outlookCache keeps the outlooks that were worked out last.
+type outlookCache struct {
+	mu   sync.Mutex
+	key  outlookKey
+	last []crib.Outlook
+}
+
+// of returns the outlooks for a key, which must not be changed.
+func (o *outlookCache) of(key outlookKey, work func() ([]crib.Outlook, error)) ([]crib.Outlook, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.last != nil && o.key == key {
+		return o.last, nil
+	}
+	last, err := work()
+	if err != nil {
+		return nil, err
+	}
+	o.key, o.last = key, last
+	return last, nil
 }
 
 // typeRows sums up each type: as it is today, and the worst of the days ahead.

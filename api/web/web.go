@@ -58,6 +58,7 @@ type Books interface {
 type pages struct {
 	Parts
 	settings settingsCache
+	ahead    outlookCache
 }
 
 // A route is one address of the pages and what it takes to be let in.
