@@ -38,8 +38,9 @@ type load struct {
 	tasks                  []*task
 	racks                  map[string]int // how many of each type
 	in, cure, cureEnd, out int64
-	known                  bool // its times are
-	racked                 bool // it has its racks
+	known                  bool  // its times are
+	racked                 bool  // it has its racks
+	hung                   int64 // from this minute on
 	over                   bool
 	sought                 int64 // before this minute it cannot go in
 }

@@ -145,7 +145,9 @@ func (f *floor) tools(t *task, from int64) (int64, bool) {
 	switch {
 	case t.Planned.Stage == shop.Tack:
 		return f.mandrels[t.section.Mandrel].from(from, t.Pieces)
-	case t.Planned.Stage == shop.Wrap && !t.load.racked:
+	case t.Planned.Stage == shop.Wrap && t.load.racked:
+		from = max(from, t.load.hung)
+	case t.Planned.Stage == shop.Wrap:
 		for rack, n := range t.load.racks {
 			at, ok := f.racks[rack].from(from, n)
 			if !ok {

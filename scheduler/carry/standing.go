@@ -69,7 +69,7 @@ func (f *floor) hang(l *load, at int64) {
 	if l.racked {
 		return
 	}
-	l.racked = true
+	l.racked, l.hung = true, at
 	for rack, n := range l.racks {
 		f.racks[rack].add(at, -n)
 	}
