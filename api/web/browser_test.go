@@ -259,7 +259,7 @@ func (v *tab) pagesOf() map[string]string {
 	load := loads[len(loads)-1].Planned
 	return map[string]string{
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
-		"order-new": "/orders/new", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F1",
+		"order-new": "/orders/new", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
 		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
 		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
@@ -275,6 +275,9 @@ func (v *tab) pagesOf() map[string]string {
 func TestBrowser_Shots(t *testing.T) {
 	if *shots == "" {
 		t.Skip("no -shots FOLDER")
+	}
+	if err := os.MkdirAll(*shots, 0o755); err != nil {
+		t.Fatal(err)
 	}
 	v := browse(t)
 	for name, address := range v.pagesOf() {
