@@ -70,8 +70,28 @@ func (f *floor) loadStart(l *load) (int64, bool) {
 		}
 		from = max(from, t.end)
 	}
+	if !l.racked { // with nothing to wrap, it takes its racks as it goes in
+		at, ok := f.racksFrom(l, from)
+		if !ok {
+			return 0, false
+		}
+		from = at
+	}
 	l.sought, _ = f.slot(l, max(from, l.sought))
 	return l.sought, true
+}
+
+// racksFrom returns the first minute, from one on, at which a load's racks are
+// there; false where that hangs on what is not placed yet.
+func (f *floor) racksFrom(l *load, from int64) (int64, bool) {
+	for rack, n := range l.racks {
+		at, ok := f.racks[rack].from(from, n)
+		if !ok {
+			return 0, false
+		}
+		from = max(from, at)
+	}
+	return from, true
 }
 
 // place lets the first of a queue begin.
@@ -148,13 +168,7 @@ func (f *floor) tools(t *task, from int64) (int64, bool) {
 	case t.Planned.Stage == shop.Wrap && t.load.racked:
 		from = max(from, t.load.hung)
 	case t.Planned.Stage == shop.Wrap:
-		for rack, n := range t.load.racks {
-			at, ok := f.racks[rack].from(from, n)
-			if !ok {
-				return 0, false
-			}
-			from = max(from, at)
-		}
+		return f.racksFrom(t.load, from)
 	}
 	return from, true
 }
