@@ -25,9 +25,24 @@ func listen(t *testing.T, h *apitest.House) (url string, stop func() error) {
 	ended := make(chan error, 1)
 	go func() { ended <- h.Server.Serve(ctx, l) }()
 	t.Cleanup(cancel)
-	return "http://" + l.Addr().String(), func() error {
+	url = "http://" + l.Addr().String()
+	begun(t, url)
+	return url, func() error {
 		cancel()
 		return <-ended
+	}
+}
+
+// begun waits for a server's first answer. Before that it has not yet ended the plans
+// of the server before it, and would take one asked for past its listener for theirs.
+func begun(t *testing.T, url string) {
+	t.Helper()
+	answer, err := http.Get(url + "/healthz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := answer.Body.Close(); err != nil || answer.StatusCode != http.StatusOK {
+		t.Fatalf("status %d, %v", answer.StatusCode, err)
 	}
 }
 

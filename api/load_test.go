@@ -31,7 +31,7 @@ import (
 //
 //	go test ./api -run TestLoad -v -load.clients 200 -load.time 60s -load.pieces 2000
 var (
-	loadClients = flag.Int("load.clients", 0, "clients of TestLoad, side by side; 0: it is left out")
+	loadClients = flag.Int("load.clients", 20, "clients of TestLoad, side by side")
 	loadTime    = flag.Duration("load.time", 2*time.Second, "how long TestLoad goes on")
 	loadPieces  = flag.Int("load.pieces", 300, "pieces of the shop of TestLoad")
 	loadEffort  = flag.Int("load.effort", 150_000, "effort of the plan beside TestLoad")
@@ -49,9 +49,6 @@ const fullLoad = 200
 // Many clients read and write at once, while a plan is being made: none gets another
 // refusal than those that tell it to look or come again, and hardly any read takes long.
 func TestLoad(t *testing.T) {
-	if *loadClients == 0 {
-		t.Skip("a measurement, by -load.clients: on a busy machine it says nothing")
-	}
 	var effort atomic.Int64
 	effort.Store(200)
 	h := apitest.Open(t, func(c *api.Config) {
