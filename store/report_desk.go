@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"slices"
 
 	"gorm.io/gorm"
 
@@ -364,19 +365,9 @@ func (taskDrawRow) TableName() string { return "task_draws" }
 // areaOf returns the square metres of a prepreg that a piece of a section uses.
 func areaOf(s *shop.Shop, section, prepreg string) float64 {
 	_, of := sectionOf(s, section)
-	if of == nil {
-		return 0
+	k := slices.IndexFunc(s.Prepregs, func(p shop.Prepreg) bool { return p.ID == prepreg })
+	if of == nil || k < 0 {
+		return 0 // the catalog has changed since
 	}
-	mm2 := 0.0
-	for _, flag := range of.Flags {
-		if flag.Prepreg == prepreg {
-			mm2 += flag.LengthMM * (flag.ButtMM + flag.TipMM) / 2
-		}
-	}
-	for _, p := range s.Prepregs {
-		if p.ID == prepreg {
-			return mm2 / 1e6 / p.NestYield
-		}
-	}
-	return mm2 / 1e6
+	return of.M2(&s.Prepregs[k])
 }

@@ -47,9 +47,7 @@ func inTurn(list []Roll) map[string][]*Roll {
 		rows[list[i].Supply.Prepreg] = append(rows[list[i].Supply.Prepreg], &list[i])
 	}
 	for _, of := range rows {
-		slices.SortStableFunc(of, func(a, b *Roll) int {
-			return cmp.Or(cmp.Compare(a.Supply.Expires.Minute, b.Supply.Expires.Minute), cmp.Compare(a.Supply.From.Minute, b.Supply.From.Minute))
-		})
+		slices.SortStableFunc(of, func(a, b *Roll) int { return shop.InDrawOrder(a.Supply, b.Supply) })
 	}
 	return rows
 }
@@ -57,16 +55,13 @@ func inTurn(list []Roll) map[string][]*Roll {
 // areasOf returns the square metres that a piece of each section uses of each
 // prepreg.
 func areasOf(s *shop.Shop) map[string]map[string]float64 {
-	yield, areas := map[string]float64{}, map[string]map[string]float64{}
-	for i := range s.Prepregs {
-		yield[s.Prepregs[i].ID] = s.Prepregs[i].NestYield
-	}
+	areas := map[string]map[string]float64{}
 	for i := range s.Products {
 		for j := range s.Products[i].Sections {
 			section := &s.Products[i].Sections[j]
 			areas[section.ID] = map[string]float64{}
-			for _, f := range section.Flags {
-				areas[section.ID][f.Prepreg] += f.LengthMM * (f.ButtMM + f.TipMM) / 2 / 1e6 / yield[f.Prepreg]
+			for k := range s.Prepregs {
+				areas[section.ID][s.Prepregs[k].ID] = section.M2(&s.Prepregs[k])
 			}
 		}
 	}

@@ -1,7 +1,6 @@
 package carry
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -29,7 +28,7 @@ func (f *floor) findShortage(prepreg *shop.Prepreg) {
 	}
 	told := map[*load]bool{}
 	for _, t := range f.inTime(f.cutsToCome(prepreg.ID)) {
-		need := float64(t.Pieces) * area(t.section, prepreg)
+		need := float64(t.Pieces) * t.section.M2(prepreg)
 		lack := draw(rolls, need, t.start, t.load.cure)
 		if lack <= tolerance || told[t.load] {
 			continue
@@ -51,9 +50,7 @@ func (f *floor) rolls(prepreg string) []*roll {
 			rolls = append(rolls, &roll{row, row.M2})
 		}
 	}
-	slices.SortStableFunc(rolls, func(a, b *roll) int {
-		return cmp.Or(cmp.Compare(a.Expires.Minute, b.Expires.Minute), cmp.Compare(a.From.Minute, b.From.Minute))
-	})
+	slices.SortStableFunc(rolls, func(a, b *roll) int { return shop.InDrawOrder(a.Supply, b.Supply) })
 	return rolls
 }
 
@@ -67,17 +64,6 @@ func (f *floor) cutsToCome(prepreg string) []*task {
 		}
 	}
 	return out
-}
-
-// area returns the square metres of a prepreg that one piece of a section uses.
-func area(section *shop.Section, prepreg *shop.Prepreg) float64 {
-	mm2 := 0.0
-	for _, flag := range section.Flags {
-		if flag.Prepreg == prepreg.ID {
-			mm2 += flag.LengthMM * (flag.ButtMM + flag.TipMM) / 2
-		}
-	}
-	return mm2 / 1e6 / prepreg.NestYield
 }
 
 // draw takes an area from the rolls that are there at the start and good until

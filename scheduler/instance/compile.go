@@ -322,19 +322,15 @@ func (c *compiler) cuts(from *shop.Section) (cuts []Cut) {
 			if f.Prepreg == c.s.Prepregs[p].ID {
 				found = true
 				cut.Minutes += f.CutMinutes
-				cut.Area += FlagArea(&f)
 			}
 		}
 		if found {
-			cut.Area /= c.s.Prepregs[p].NestYield
+			cut.Area = from.M2(&c.s.Prepregs[p])
 			cuts = append(cuts, cut)
 		}
 	}
 	return cuts
 }
-
-// FlagArea returns a flag's area in square metres, before nesting.
-func FlagArea(f *shop.Flag) float64 { return f.LengthMM * (f.ButtMM + f.TipMM) / 2 / 1e6 }
 
 func (c *compiler) faults(p *shop.Profile, section *shop.Section) []string {
 	return Faults(c.s, p, section)

@@ -29,28 +29,6 @@ func tick(s *shop.Shop, minutes int64) shop.Instant {
 // near compares what is summed in another order.
 func near(got, want float64) bool { return math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(want)) }
 
-// A flag of n wraps of a ply t thick on a mandrel d thick is π·n·(d + n·t) wide
-// there. 1200 mm long, on a mandrel of 2.0 to 8.0 mm, 4 wraps of 0.10 mm are 30.159
-// mm wide at the tip and 105.558 at the butt, of 81,430 mm². Times the ply's
-// thickness that is the tube's wall, the difference of two frusta of πh(R² + Rr +
-// r²)/3 each (as in Machinery's Handbook, from memory): 8,143.0 mm³.
-func TestFlagArea_IsTheTubesWall(t *testing.T) {
-	const length, tip, butt, wraps, ply = 1200, 2.0, 8.0, 4, 0.10
-	width := func(d float64) float64 { return math.Pi * wraps * (d + wraps*ply) }
-	frustum := func(d, e float64) float64 { return math.Pi * length * (d*d + d*e + e*e) / 12 }
-	area := instance.FlagArea(&shop.Flag{LengthMM: length, ButtMM: width(butt), TipMM: width(tip)}) * 1e6
-	if math.Round(width(tip)*1000) != 30159 || math.Round(width(butt)*1000) != 105558 {
-		t.Errorf("the flag is %.3f to %.3f mm wide, want 30.159 to 105.558", width(tip), width(butt))
-	}
-	if math.Round(area) != 81430 {
-		t.Errorf("the flag's area is %.1f mm², want 81430", area)
-	}
-	wall := frustum(tip+2*wraps*ply, butt+2*wraps*ply) - frustum(tip, butt)
-	if !near(area*ply, wall) || math.Round(wall*10) != 81430 {
-		t.Errorf("the flag's volume is %.4f mm³, the wall's %.4f, want 8143.0", area*ply, wall)
-	}
-}
-
 // A section's flags are cut by prepreg: minutes add up, and areas with what
 // nesting wastes.
 func TestNew_CutsByPrepreg(t *testing.T) {

@@ -88,11 +88,7 @@ func roll(s *shop.Shop, p *shop.Prepreg) (m2 float64, limited bool) {
 func takes(s *shop.Shop, p *shop.Prepreg) (m2 float64) {
 	for i := range s.Demand {
 		for _, section := range sections(s, s.Demand[i].Product) {
-			for _, f := range section.Flags {
-				if f.Prepreg == p.ID {
-					m2 += float64(s.Demand[i].Quantity) * f.LengthMM * (f.ButtMM + f.TipMM) / 2 / 1e6 / p.NestYield
-				}
-			}
+			m2 += float64(s.Demand[i].Quantity) * section.M2(p)
 		}
 	}
 	return m2

@@ -19,23 +19,23 @@ type builder struct {
 	date     shop.Date
 	from, to int64 // the day's minutes, to excluded
 
-	sections  map[string]*shop.Section
-	products  map[string]*shop.Product // by section
-	mandrel   map[string]*shop.MandrelType
-	load      map[string]*shop.Load
-	nestYield map[string]float64 // by prepreg
-	released  map[string]bool    // by load
+	sections map[string]*shop.Section
+	products map[string]*shop.Product // by section
+	mandrel  map[string]*shop.MandrelType
+	load     map[string]*shop.Load
+	prepreg  map[string]*shop.Prepreg
+	released map[string]bool // by load
 }
 
 func newBuilder(s *shop.Shop, p *plan.Plan, date shop.Date) *builder {
 	b := &builder{
 		shop: s, plan: p, zone: s.Zone(), date: date,
-		sections:  map[string]*shop.Section{},
-		products:  map[string]*shop.Product{},
-		mandrel:   map[string]*shop.MandrelType{},
-		load:      map[string]*shop.Load{},
-		nestYield: map[string]float64{},
-		released:  map[string]bool{},
+		sections: map[string]*shop.Section{},
+		products: map[string]*shop.Product{},
+		mandrel:  map[string]*shop.MandrelType{},
+		load:     map[string]*shop.Load{},
+		prepreg:  map[string]*shop.Prepreg{},
+		released: map[string]bool{},
 	}
 	b.from, b.to = shop.At(date, 0, b.zone), shop.At(date+1, 0, b.zone)
 	b.indexShop()
@@ -56,8 +56,8 @@ func (b *builder) indexShop() {
 	for i := range b.shop.MandrelTypes {
 		b.mandrel[b.shop.MandrelTypes[i].ID] = &b.shop.MandrelTypes[i]
 	}
-	for _, p := range b.shop.Prepregs {
-		b.nestYield[p.ID] = p.NestYield
+	for i := range b.shop.Prepregs {
+		b.prepreg[b.shop.Prepregs[i].ID] = &b.shop.Prepregs[i]
 	}
 	if b.shop.Released != nil {
 		for _, l := range b.shop.Released.Loads {

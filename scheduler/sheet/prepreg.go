@@ -122,24 +122,16 @@ func (b *builder) inDrawOrder(prepreg string) []int {
 			rows = append(rows, i)
 		}
 	}
-	slices.SortStableFunc(rows, func(x, y int) int {
-		p, q := &b.shop.Supply[x], &b.shop.Supply[y]
-		return cmp.Or(cmp.Compare(p.Expires.Minute, q.Expires.Minute), cmp.Compare(p.From.Minute, q.From.Minute))
-	})
+	slices.SortStableFunc(rows, func(x, y int) int { return shop.InDrawOrder(&b.shop.Supply[x], &b.shop.Supply[y]) })
 	return rows
 }
 
 // area returns the square metres of one prepreg that one piece of a section
-// uses, waste of nesting included.
+// uses; 0 where the shop has no such prepreg.
 func (b *builder) area(section, prepreg string) float64 {
-	sum := 0.0
-	for _, f := range b.section(section).Flags {
-		if f.Prepreg == prepreg {
-			sum += f.LengthMM * (f.ButtMM + f.TipMM) / 2
-		}
+	p, ok := b.prepreg[prepreg]
+	if !ok {
+		return 0
 	}
-	if y := b.nestYield[prepreg]; y > 0 {
-		sum /= y
-	}
-	return sum / 1e6
+	return b.section(section).M2(p)
 }

@@ -78,9 +78,7 @@ func (a *advance) supply() []shop.Supply {
 	for i := range out {
 		order[i] = &out[i]
 	}
-	slices.SortStableFunc(order, func(x, y *shop.Supply) int {
-		return cmp.Or(cmp.Compare(x.Expires.Minute, y.Expires.Minute), cmp.Compare(x.From.Minute, y.From.Minute))
-	})
+	slices.SortStableFunc(order, shop.InDrawOrder)
 	cure := map[string]int64{}
 	for _, load := range a.p.Loads {
 		cure[load.ID] = load.CureStart.Minute
@@ -119,16 +117,6 @@ func (a *advance) draw(supply []*shop.Supply, t *shop.Task, cureStart int64) {
 
 // area returns the square metres that a cut task uses of its prepreg.
 func (a *advance) area(t *shop.Task) float64 {
-	sum := 0.0
-	for _, f := range a.section[t.Section].Flags {
-		if f.Prepreg == t.Prepreg {
-			sum += flagArea(f)
-		}
-	}
-	for _, p := range a.s.Prepregs {
-		if p.ID == t.Prepreg {
-			sum /= p.NestYield
-		}
-	}
-	return sum * float64(t.Pieces)
+	k := slices.IndexFunc(a.s.Prepregs, func(p shop.Prepreg) bool { return p.ID == t.Prepreg })
+	return a.section[t.Section].M2(&a.s.Prepregs[k]) * float64(t.Pieces)
 }

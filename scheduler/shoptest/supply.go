@@ -51,7 +51,7 @@ func (m *maker) prepregNeed() map[string]float64 {
 	for _, p := range m.s.Products {
 		for _, s := range p.Sections {
 			for _, f := range s.Flags {
-				need[f.Prepreg] += float64(m.need[s.ID]) * flagArea(f)
+				need[f.Prepreg] += float64(m.need[s.ID]) * f.M2()
 			}
 		}
 	}
@@ -60,6 +60,3 @@ func (m *maker) prepregNeed() map[string]float64 {
 	}
 	return need
 }
-
-// flagArea returns a flag's area in square metres.
-func flagArea(f shop.Flag) float64 { return f.LengthMM * (f.ButtMM + f.TipMM) / 2 / 1e6 }

@@ -103,7 +103,7 @@ func section(t tool, layup []ply) shop.Section {
 		}
 		flag.CutMinutes = places(0.25+0.25*flag.LengthMM/1000, 2)
 		s.Flags = append(s.Flags, flag)
-		kg += flag.LengthMM * (flag.ButtMM + flag.TipMM) / 2 / 1e6 * sheet.areal
+		kg += flag.M2() * sheet.areal
 		built += 2 * ply.wraps * sheet.ply
 	}
 	m := t.length / 1000
