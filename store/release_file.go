@@ -173,30 +173,28 @@ func (i *importer) pieces(tasks []int) (n int) {
 	return n
 }
 
-// lose counts as scrapped what tasks that are done have beyond those that went
-// on, the last first.
+// lose counts as scrapped what tasks that are done have beyond those that went on.
 func (i *importer) lose(tasks []int, on int) {
-	over := -on
-	for _, k := range tasks {
-		over += i.tasks[k].Good
-	}
-	for k := len(tasks) - 1; k >= 0 && over > 0; k-- {
-		t := &i.tasks[tasks[k]]
-		off := min(over, t.Good)
-		t.Good, t.Scrapped, over = t.Good-off, t.Scrapped+off, over-off
-	}
+	i.over(tasks, on, func(t *releasedTaskRow, n int) { t.Scrapped += n })
 }
 
 // kill counts as dead the mandrels pulled beyond the pieces that were wrapped.
 func (i *importer) kill(tasks []int, wrapped int) {
-	over := -wrapped
+	i.over(tasks, wrapped, func(t *releasedTaskRow, n int) { t.Dead += n })
+}
+
+// over takes from the good pieces of tasks what they have beyond so many, the last
+// first, and counts it otherwise.
+func (i *importer) over(tasks []int, most int, count func(t *releasedTaskRow, n int)) {
+	over := -most
 	for _, k := range tasks {
 		over += i.tasks[k].Good
 	}
 	for k := len(tasks) - 1; k >= 0 && over > 0; k-- {
 		t := &i.tasks[tasks[k]]
-		off := min(over, t.Good)
-		t.Good, t.Dead, over = t.Good-off, t.Dead+off, over-off
+		n := min(over, t.Good)
+		t.Good, over = t.Good-n, over-n
+		count(t, n)
 	}
 }
 

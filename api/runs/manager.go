@@ -170,9 +170,14 @@ func (m *Manager) Current() *Run {
 func (m *Manager) Stop(ctx context.Context) error {
 	m.close()
 	m.halt.Store(true)
+	return await(ctx, m.running.Wait)
+}
+
+// await returns when a wait is over, or with ctx's error.
+func await(ctx context.Context, wait func()) error {
 	ended := make(chan struct{})
 	go func() {
-		m.running.Wait()
+		wait()
 		close(ended)
 	}()
 	select {

@@ -79,18 +79,10 @@ func (t *Tick) Stop(ctx context.Context) error {
 	if t.cron == nil {
 		return nil // it never started
 	}
-	ended := make(chan struct{})
-	go func() {
+	return await(ctx, func() {
 		<-t.cron.Stop().Done()
 		t.first.Wait()
-		close(ended)
-	}()
-	select {
-	case <-ended:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
+	})
 }
 
 // job is one look. SkipIfStillRunning is outside: a job that panics must still give
