@@ -7,12 +7,13 @@ import (
 	"log/slog"
 	"net/http"
 
+	"blankwright/api/runs"
 	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
 
-// Of makes any error a problem: those of the books by what they mean, a
-// problem as it is, and all else as an internal error, of which the log tells
+// Of makes any error a problem: those of the books and of runs by what they mean,
+// a problem as it is, and all else as an internal error, of which the log tells
 // and the answer does not.
 func Of(ctx context.Context, log *slog.Logger, err error) *Problem {
 	p := meant(err)
@@ -40,6 +41,10 @@ func meant(err error) *Problem {
 		return New(http.StatusPreconditionFailed, "it was changed meanwhile: read it again, then change that")
 	case errors.Is(err, store.ErrConflict):
 		return New(http.StatusConflict, reason(err, store.ErrConflict))
+	case errors.Is(err, runs.ErrStopping):
+		return New(http.StatusServiceUnavailable, runs.ErrStopping.Error())
+	case errors.Is(err, runs.ErrBusy):
+		return New(http.StatusTooManyRequests, runs.ErrBusy.Error())
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return New(http.StatusServiceUnavailable, "the request was given up")
 	}

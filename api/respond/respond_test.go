@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"blankwright/api/respond"
+	"blankwright/api/runs"
 	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
@@ -35,6 +36,8 @@ func TestOf(t *testing.T) {
 		{"problems", wrapped(problems), http.StatusUnprocessableEntity, "3 problems", "body body.id body[0].id"},
 		{"one problem", problems[:1], http.StatusUnprocessableEntity, "1 problem", "body"},
 		{"a problem already", wrapped(respond.New(http.StatusTeapot, "short and stout")), http.StatusTeapot, "short", ""},
+		{"too many plans", wrapped(runs.ErrBusy), http.StatusTooManyRequests, "waiting to be made", ""},
+		{"stopping", wrapped(runs.ErrStopping), http.StatusServiceUnavailable, "begins no plan", ""},
 		{"given up", wrapped(context.Canceled), http.StatusServiceUnavailable, "given up", ""},
 		{"ours", errors.New("SQL logic error near /home/x"), http.StatusInternalServerError, "internal error", ""},
 	}

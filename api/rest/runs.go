@@ -2,11 +2,9 @@ package rest
 
 import (
 	"context"
-	"errors"
 	"net/http"
 	"strconv"
 
-	"blankwright/api/respond"
 	"blankwright/api/runs"
 	"blankwright/store"
 )
@@ -59,22 +57,11 @@ func (r *routes) makePlan(ctx context.Context, _ *struct{}) (*beganRunAnswer, er
 	}
 	run, joined, err := r.Runs.Request(ctx, runs.Ask{Why: store.PlanByRequest})
 	if err != nil {
-		return nil, notNow(err)
+		return nil, err
 	}
 	answer := &beganRunAnswer{Location: Base + "/runs/" + strconv.FormatInt(run.ID, 10)}
 	answer.Body.Run, answer.Body.Joined = runOf(run), joined
 	return answer, nil
-}
-
-// notNow says when a plan can be asked for again.
-func notNow(err error) error {
-	switch {
-	case errors.Is(err, runs.ErrStopping):
-		return respond.New(http.StatusServiceUnavailable, runs.ErrStopping.Error())
-	case errors.Is(err, runs.ErrBusy):
-		return respond.New(http.StatusTooManyRequests, runs.ErrBusy.Error())
-	}
-	return err
 }
 
 func (r *routes) readRun(ctx context.Context, in *numbered) (*runAnswer, error) {

@@ -10,7 +10,6 @@ import (
 
 	"github.com/gin-gonic/gin"
 
-	"blankwright/api/respond"
 	"blankwright/api/runs"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/strict"
@@ -279,11 +278,7 @@ func (p *pages) askQuote(c *gin.Context, order store.NewOrder) {
 		asked.Demand = append(asked.Demand, line)
 	}
 	run, _, err := p.Runs.Request(ctx, runs.Ask{Why: store.PlanByQuote, Shop: &asked})
-	switch {
-	case errors.Is(err, runs.ErrBusy) || errors.Is(err, runs.ErrStopping):
-		p.problem(c, respond.New(http.StatusServiceUnavailable, err.Error()))
-		return
-	case err != nil:
+	if err != nil {
 		p.fail(c, err)
 		return
 	}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net/http"
 	"strconv"
@@ -72,9 +71,6 @@ func (p *pages) plans(c *gin.Context) {
 func (p *pages) makePlan(c *gin.Context) {
 	run, joined, err := p.Runs.Request(c.Request.Context(), runs.Ask{Why: store.PlanByRequest})
 	switch {
-	case errors.Is(err, runs.ErrBusy) || errors.Is(err, runs.ErrStopping):
-		p.problem(c, respond.New(http.StatusServiceUnavailable, err.Error()))
-		return
 	case err != nil:
 		p.fail(c, err)
 		return
