@@ -75,7 +75,7 @@ func TestLoad(t *testing.T) {
 	if err := stop(); err != nil {
 		t.Error(err)
 	}
-	if kept, err := h.Books.LatestPlan(t.Context()); err != nil || kept.ID != run.ID || kept.Stopped != scheduler.ByTime {
+	if kept, err := h.Books.LatestPlan(t.Context()); err != nil || kept.ID != run.ID || kept.Stopped != scheduler.ByStop {
 		t.Errorf("the plan that the stop ended is not kept: the latest is %+v, %v", kept, err)
 	}
 	l.judge(t)

@@ -155,7 +155,7 @@ func (r *run) stopped(a *answer.Answer) string {
 	case a.Cost().Total() <= r.enough():
 		return ByBound
 	case r.cut:
-		return ByTime
+		return ByStop
 	}
 	return ByEffort
 }

@@ -180,7 +180,7 @@ func TestPlan_Stop(t *testing.T) {
 	for _, after := range []int{0, 1, 10, 20} {
 		asked := 0
 		r := planned(t, s, scheduler.Options{Effort: 5000, Stop: func() bool { asked++; return asked > after }})
-		if r.Stopped != scheduler.ByTime || r.Iterations >= 5000 {
+		if r.Stopped != scheduler.ByStop || r.Iterations >= 5000 {
 			t.Errorf("after %d: stopped by %s after %d iterations", after, r.Stopped, r.Iterations)
 		}
 	}
@@ -192,7 +192,7 @@ func TestPlan_Context(t *testing.T) {
 	s := shoptest.Accepted(shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}))
 	ctx, cancel := context.WithCancel(context.Background())
 	r, err := scheduler.Plan(ctx, s, scheduler.Options{Effort: 5000, Progress: func(scheduler.Progress) { cancel() }})
-	if err != nil || r.Stopped != scheduler.ByTime || r.Iterations >= 5000 {
+	if err != nil || r.Stopped != scheduler.ByStop || r.Iterations >= 5000 {
 		t.Fatalf("cancelled while it searched: %+v, %v", r, err)
 	}
 	judge(t, s, r)

@@ -11,7 +11,7 @@ type Result struct {
 	Terms      []BoundTerm
 	Lines      []LineReport // those that cost most first
 	Iterations int
-	Stopped    string // ByEffort, ByTime or ByBound
+	Stopped    string // ByEffort, ByStop or ByBound
 	Trace      Trace
 	Study      *Study // nil where none was asked for, no line is late, or the search was ended early
 }
@@ -20,7 +20,7 @@ type Result struct {
 // plan costs no more than the bound.
 const (
 	ByEffort = "effort"
-	ByTime   = "time"
+	ByStop   = "stop"
 	ByBound  = "bound"
 )
 

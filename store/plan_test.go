@@ -52,7 +52,7 @@ func TestPlan_Keeps(t *testing.T) {
 	}
 	clock.Advance(time.Minute)
 	figures := store.Figures{
-		Now: storetest.Start, Seed: 1<<64 - 1, Effort: 9, Iterations: 8, Stopped: "time",
+		Now: storetest.Start, Seed: 1<<64 - 1, Effort: 9, Iterations: 8, Stopped: "stop",
 		Cost: plan.Cost{Late: 0.1, Total: 1e15}, Bound: plan.Bound{Total: 1. / 3, Gap: 0.5}, Loads: 3, Late: 2,
 	}
 	if err := b.KeepPlan(ctx, id, figures, planText, nil); err != nil {

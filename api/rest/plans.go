@@ -33,7 +33,7 @@ type figuresBody struct {
 	Seed       uint64     `json:"seed"`
 	Effort     int        `json:"effort" doc:"Iterations that it was given: with these and the seed, the same shop file gives the same plan"`
 	Iterations int        `json:"iterations" doc:"Iterations that it took"`
-	Stopped    string     `json:"stopped" doc:"Why the search ended: effort, time or bound"`
+	Stopped    string     `json:"stopped" doc:"Why the search ended: effort, stop or bound"`
 	Cost       plan.Cost  `json:"cost"`
 	Bound      plan.Bound `json:"bound"`
 	Loads      int        `json:"loads"`

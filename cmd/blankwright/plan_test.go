@@ -78,7 +78,7 @@ func yardResult(t *testing.T, s *shop.Shop) *scheduler.Result {
 func yardCutShort(t *testing.T, s *shop.Shop) *scheduler.Result {
 	t.Helper()
 	r := yardResult(t, s)
-	r.Stopped, r.Study = scheduler.ByTime, nil
+	r.Stopped, r.Study = scheduler.ByStop, nil
 	return r
 }
 

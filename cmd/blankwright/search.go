@@ -50,7 +50,7 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 		return nil, err
 	}
 	p := &planned{Result: result, shop: s, seed: o.seed, studied: o.study, stopped: result.Stopped}
-	if why := stop.reason(); p.stopped == scheduler.ByTime && why != "" {
+	if why := stop.reason(); p.stopped == scheduler.ByStop && why != "" {
 		p.stopped = why
 	}
 	return p, nil
