@@ -77,7 +77,7 @@ func busyHouse(t *testing.T) *apitest.House {
 	fresh.Do("PUT", "/dealers/cove", object{"name": "Cove"}).Must(http.StatusOK)
 	admin.Do("POST", "/orders", object{"id": "O1", "dealer": "cove", "lines": []object{{"product": "P", "quantity": 4, "due": "2027-03-20"}}}).Must(http.StatusCreated)
 	admin.Do("POST", "/claims", object{"product": "P", "sold": "2026-05-01", "failed": "2027-02-20", "reason": "bow"}).Must(http.StatusCreated)
-	fresh.Do("PUT", "/levels/P", object{"pieces": 5, "days": 20, "weight": 0.5}).Must(http.StatusOK)
+	fresh.Do("PUT", "/levels/P", object{"sets": 5, "days": 20, "weight": 0.5}).Must(http.StatusOK)
 	return h
 }
 

@@ -14,7 +14,7 @@ func checkStock(tx *gorm.DB) error {
 	if err != nil {
 		return err
 	}
-	asked, err := sums(tx.Model(&lineRow{}).Where("level").Select("product, quantity AS pieces"))
+	asked, err := sums(tx.Model(&lineRow{}).Where("level").Select("product, quantity AS sets"))
 	if err != nil {
 		return err
 	}
@@ -42,7 +42,7 @@ func checkStock(tx *gorm.DB) error {
 func checkShipped(tx *gorm.DB) error {
 	var wrong []string
 	err := tx.Raw(`SELECT id FROM lines WHERE shipped <>
-		(SELECT coalesce(sum(pieces), 0) FROM shipment_lines WHERE line = lines.id)`).Scan(&wrong).Error
+		(SELECT coalesce(sum(sets), 0) FROM shipment_lines WHERE line = lines.id)`).Scan(&wrong).Error
 	if err != nil {
 		return err
 	}
@@ -51,12 +51,12 @@ func checkShipped(tx *gorm.DB) error {
 		found = append(found, fmt.Errorf("line %q has not shipped what was sent on it", id))
 	}
 	var sent, left int
-	err = tx.Raw(`SELECT coalesce(sum(pieces), 0) FROM shipment_lines JOIN lines ON lines.id = line
+	err = tx.Raw(`SELECT coalesce(sum(sets), 0) FROM shipment_lines JOIN lines ON lines.id = line
 		WHERE kind = 'order' OR claim IS NOT NULL`).Scan(&sent).Error
 	if err != nil {
 		return err
 	}
-	if err := tx.Raw("SELECT coalesce(-sum(pieces), 0) FROM stock_moves WHERE why = ?", StockShipped).Scan(&left).Error; err != nil {
+	if err := tx.Raw("SELECT coalesce(-sum(sets), 0) FROM stock_moves WHERE why = ?", StockShipped).Scan(&left).Error; err != nil {
 		return err
 	}
 	if sent != left {

@@ -14,7 +14,7 @@ import (
 // other lines are served. What is missing is demand by itself: due so many
 // Days after it came to be missing, with a weight.
 type LevelTerms struct {
-	Pieces int     `json:"pieces"`
+	Sets   int     `json:"sets"`
 	Days   int     `json:"days"`
 	Weight float64 `json:"weight"`
 }
@@ -28,7 +28,7 @@ type Level struct {
 
 type levelRow struct {
 	Product string `gorm:"primaryKey"`
-	Pieces  int
+	Sets    int
 	Days    int
 	Weight  float64
 	Rev     int64
@@ -37,7 +37,7 @@ type levelRow struct {
 func (levelRow) TableName() string { return "levels" }
 
 func (r levelRow) level() Level {
-	return Level{r.Product, r.Rev, LevelTerms{r.Pieces, r.Days, r.Weight}}
+	return Level{r.Product, r.Rev, LevelTerms{r.Sets, r.Days, r.Weight}}
 }
 
 // Levels returns all stock levels, by product.
@@ -87,7 +87,7 @@ func putLevel(tx *gorm.DB, product string, terms LevelTerms, rev int64) (Level, 
 	}
 	var p findings
 	p.product("product", product, known)
-	p.count("pieces", terms.Pieces, 0)
+	p.count("sets", terms.Sets, 0)
 	p.count("days", terms.Days, 0)
 	if terms.Days > maxDays {
 		p.say("days", "is %d, but must be at most %d", terms.Days, maxDays)
@@ -104,7 +104,7 @@ func putLevel(tx *gorm.DB, product string, terms LevelTerms, rev int64) (Level, 
 	if have > 0 && before.level().LevelTerms == terms {
 		return before.level(), nil
 	}
-	row := levelRow{product, terms.Pieces, terms.Days, terms.Weight, have + 1}
+	row := levelRow{product, terms.Sets, terms.Days, terms.Weight, have + 1}
 	var from any
 	if have > 0 {
 		from = before.level()

@@ -36,7 +36,7 @@ func newLiving(t *testing.T, seed uint64) *living {
 	storetest.Import(t, l.Books, s)
 	_, err := l.PutDealer(t.Context(), "dealer", store.DealerTerms{Name: "A dealer (invented)", Weight: 1}, store.MustBeNew)
 	l.must(err)
-	_, err = l.PutLevel(t.Context(), "ONE", store.LevelTerms{Pieces: 3, Days: 10, Weight: 0.5}, store.MustBeNew)
+	_, err = l.PutLevel(t.Context(), "ONE", store.LevelTerms{Sets: 3, Days: 10, Weight: 0.5}, store.MustBeNew)
 	l.must(err)
 	shelf := l.clock.Now().Add(200 * 24 * time.Hour)
 	for i := range 3 {
@@ -287,7 +287,7 @@ func (l *living) ship() {
 	for _, line := range lines {
 		left := line.Quantity - line.Shipped - line.Cancelled
 		if n := min(left, l.stock(line.Product)); n > 0 {
-			_, err := l.Ship(l.Context(), []store.Parcel{{Line: line.ID, Pieces: n}}, "")
+			_, err := l.Ship(l.Context(), []store.Parcel{{Line: line.ID, Sets: n}}, "")
 			var wrong strict.Problems
 			if errors.As(err, &wrong) { // it ships complete, or is for the shelf
 				continue

@@ -240,7 +240,7 @@ func checkSets(tx *gorm.DB) error {
 		return err
 	}
 	made, err := sums(tx.Model(&stockRow{}).Where("why IN ?", []string{StockTrimmed, StockUnmade}).
-		Select("product, sum(pieces) AS pieces").Group("product"))
+		Select("product, sum(sets) AS sets").Group("product"))
 	var found []error
 	for _, r := range rows {
 		if product, _ := sectionOf(s, r.Section); product != nil && made[product.ID] != r.Pieces {

@@ -10,8 +10,8 @@ import (
 
 // A Parcel is some sets of one line that are sent.
 type Parcel struct {
-	Line   string `json:"line"`
-	Pieces int    `json:"pieces"`
+	Line string `json:"line"`
+	Sets int    `json:"sets"`
 }
 
 // A Shipment is what was sent at once.
@@ -35,7 +35,7 @@ func (shipmentRow) TableName() string { return "shipments" }
 type parcelRow struct {
 	Shipment int64  `gorm:"primaryKey"`
 	Line     string `gorm:"primaryKey"`
-	Pieces   int
+	Sets     int
 }
 
 func (parcelRow) TableName() string { return "shipment_lines" }
@@ -66,18 +66,18 @@ func (b *Books) Ship(ctx context.Context, parcels []Parcel, note string) (Shipme
 
 // send writes one parcel.
 func send(tx *gorm.DB, shipment int64, r lineRow, parcel Parcel) error {
-	if err := tx.Create(&parcelRow{shipment, r.ID, parcel.Pieces}).Error; err != nil {
+	if err := tx.Create(&parcelRow{shipment, r.ID, parcel.Sets}).Error; err != nil {
 		return err
 	}
 	before := r.line()
-	r.Shipped += parcel.Pieces
+	r.Shipped += parcel.Sets
 	if _, err := saveLine(tx, "shipped", before, r); err != nil {
 		return err
 	}
 	if before.ToShelf() {
 		return nil
 	}
-	_, err := moveStock(tx, r.Product, -parcel.Pieces, StockShipped, fmt.Sprint(shipment), r.ID)
+	_, err := moveStock(tx, r.Product, -parcel.Sets, StockShipped, fmt.Sprint(shipment), r.ID)
 	return err
 }
 
@@ -103,8 +103,8 @@ func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error
 			p.say(path+"line", "%q is in the shipment already", r.ID)
 		}
 		lines[i] = r
-		sent[r.ID] += parcel.Pieces
-		p.parcel(path, r, parcel.Pieces)
+		sent[r.ID] += parcel.Sets
+		p.parcel(path, r, parcel.Sets)
 	}
 	if err := p.enough(tx, lines, parcels); err != nil {
 		return nil, err
@@ -116,14 +116,14 @@ func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error
 }
 
 // parcel judges one parcel by its line.
-func (p *findings) parcel(path string, r lineRow, pieces int) {
+func (p *findings) parcel(path string, r lineRow, sets int) {
 	switch {
 	case r.Level:
 		p.say(path+"line", "%q follows from a stock level: what it asks for stays in stock", r.ID)
-	case pieces < 1:
-		p.count(path+"pieces", pieces, 1)
-	case pieces > r.open():
-		p.say(path+"pieces", "is %d, but %d are open", pieces, r.open())
+	case sets < 1:
+		p.count(path+"sets", sets, 1)
+	case sets > r.open():
+		p.say(path+"sets", "is %d, but %d are open", sets, r.open())
 	}
 }
 
@@ -138,9 +138,9 @@ func (p *findings) enough(tx *gorm.DB, lines []lineRow, parcels []Parcel) error 
 		if err != nil {
 			return err
 		}
-		leaving[r.Product] += parcels[i].Pieces
+		leaving[r.Product] += parcels[i].Sets
 		if leaving[r.Product] > hand {
-			p.say(fmt.Sprintf("parcels[%d].pieces", i), "there are %d of %q in stock, and %d would leave", hand, r.Product, leaving[r.Product])
+			p.say(fmt.Sprintf("parcels[%d].sets", i), "there are %d of %q in stock, and %d would leave", hand, r.Product, leaving[r.Product])
 		}
 	}
 	return nil
@@ -207,7 +207,7 @@ func withParcels(tx *gorm.DB, rows []shipmentRow) ([]Shipment, error) {
 	}
 	of := map[int64][]Parcel{}
 	for _, p := range parcels {
-		of[p.Shipment] = append(of[p.Shipment], Parcel{p.Line, p.Pieces})
+		of[p.Shipment] = append(of[p.Shipment], Parcel{p.Line, p.Sets})
 	}
 	out := make([]Shipment, len(rows))
 	for i, r := range rows {

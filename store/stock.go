@@ -29,7 +29,7 @@ type StockMove struct {
 	At      time.Time `json:"at"`
 	Actor   string    `json:"actor"`
 	Product string    `json:"product"`
-	Pieces  int       `json:"pieces"`
+	Sets    int       `json:"sets"`
 	Why     string    `json:"why"`
 	Ref     string    `json:"ref"`
 	Note    string    `json:"note"`
@@ -40,7 +40,7 @@ type stockRow struct {
 	At      int64
 	Actor   string
 	Product string
-	Pieces  int
+	Sets    int
 	Why     string
 	Ref     string
 	Note    string
@@ -49,13 +49,13 @@ type stockRow struct {
 func (stockRow) TableName() string { return "stock_moves" }
 
 func (r stockRow) move() StockMove {
-	return StockMove{r.ID, instant(r.At), r.Actor, r.Product, r.Pieces, r.Why, r.Ref, r.Note}
+	return StockMove{r.ID, instant(r.At), r.Actor, r.Product, r.Sets, r.Why, r.Ref, r.Note}
 }
 
 // moveStock writes a move, unless it would leave less than nothing, and has
 // the product's level follow.
-func moveStock(tx *gorm.DB, product string, pieces int, why, ref, note string) (StockMove, error) {
-	if pieces == 0 {
+func moveStock(tx *gorm.DB, product string, sets int, why, ref, note string) (StockMove, error) {
+	if sets == 0 {
 		return StockMove{}, nil
 	}
 	hand, err := onHand(tx, product)
@@ -63,32 +63,32 @@ func moveStock(tx *gorm.DB, product string, pieces int, why, ref, note string) (
 		return StockMove{}, err
 	}
 	switch {
-	case hand+pieces < 0:
-		return StockMove{}, conflict("there are %d of product %q in stock, not %d", hand, product, -pieces)
-	case hand+pieces > strict.Most:
-		return StockMove{}, conflict("%d more of product %q are more than books can count, which is %d", pieces, product, strict.Most)
+	case hand+sets < 0:
+		return StockMove{}, conflict("there are %d of product %q in stock, not %d", hand, product, -sets)
+	case hand+sets > strict.Most:
+		return StockMove{}, conflict("%d more of product %q are more than books can count, which is %d", sets, product, strict.Most)
 	}
 	row := stockRow{
-		At: millis(tx), Actor: actor(tx.Statement.Context), Product: product, Pieces: pieces, Why: why, Ref: ref, Note: note,
+		At: millis(tx), Actor: actor(tx.Statement.Context), Product: product, Sets: sets, Why: why, Ref: ref, Note: note,
 	}
 	if err := tx.Create(&row).Error; err != nil {
 		return StockMove{}, err
 	}
-	if err := trail(tx, "stock", product, why, hand, hand+pieces); err != nil {
+	if err := trail(tx, "stock", product, why, hand, hand+sets); err != nil {
 		return StockMove{}, err
 	}
 	return row.move(), restock(tx, product)
 }
 
 // onHand counts a product's sets on the shelf.
-func onHand(tx *gorm.DB, product string) (pieces int, err error) {
-	return pieces, tx.Model(&stockRow{}).Where("product = ?", product).Select("coalesce(sum(pieces), 0)").Scan(&pieces).Error
+func onHand(tx *gorm.DB, product string) (sets int, err error) {
+	return sets, tx.Model(&stockRow{}).Where("product = ?", product).Select("coalesce(sum(sets), 0)").Scan(&sets).Error
 }
 
 // MoveStock states that sets were counted, scrapped or returned. Counted is
 // the difference to what the books have.
-func (b *Books) MoveStock(ctx context.Context, product string, pieces int, why, note string) (StockMove, error) {
-	asked := StockMove{Product: product, Pieces: pieces, Why: why, Note: note}
+func (b *Books) MoveStock(ctx context.Context, product string, sets int, why, note string) (StockMove, error) {
+	asked := StockMove{Product: product, Sets: sets, Why: why, Note: note}
 	return once(ctx, b, "move stock", asked, func(tx *gorm.DB) (StockMove, error) {
 		known, err := productsOf(tx)
 		if err != nil {
@@ -99,18 +99,18 @@ func (b *Books) MoveStock(ctx context.Context, product string, pieces int, why, 
 		p.oneOf("why", why, StockCounted, StockScrapped, StockReturned)
 		p.text("note", note, noteLength)
 		switch {
-		case pieces == 0:
-			p.say("pieces", "is 0: nothing moves")
-		case why == StockScrapped && pieces > 0:
-			p.say("pieces", "is %d, but what is scrapped is below 0", pieces)
-		case why == StockReturned && pieces < 0:
-			p.say("pieces", "is %d, but what is returned is above 0", pieces)
+		case sets == 0:
+			p.say("sets", "is 0: nothing moves")
+		case why == StockScrapped && sets > 0:
+			p.say("sets", "is %d, but what is scrapped is below 0", sets)
+		case why == StockReturned && sets < 0:
+			p.say("sets", "is %d, but what is returned is above 0", sets)
 		}
-		p.count("pieces", max(pieces, -pieces), 0)
+		p.count("sets", max(sets, -sets), 0)
 		if err := p.err(); err != nil {
 			return StockMove{}, err
 		}
-		return moveStock(tx, product, pieces, why, "", note)
+		return moveStock(tx, product, sets, why, "", note)
 	})
 }
 
@@ -191,27 +191,27 @@ func holdings(tx *gorm.DB, products ...string) (hold, error) {
 		}
 		return query
 	}
-	if h.hand, err = sums(some(tx.Model(&stockRow{})).Select("product, sum(pieces) AS pieces").Group("product")); err != nil {
+	if h.hand, err = sums(some(tx.Model(&stockRow{})).Select("product, sum(sets) AS sets").Group("product")); err != nil {
 		return h, err
 	}
 	open := some(tx.Model(&lineRow{})).Where(openLine).Where("NOT level")
-	if h.wanted, err = sums(open.Select("product, sum(quantity - shipped - cancelled) AS pieces").Group("product")); err != nil {
+	if h.wanted, err = sums(open.Select("product, sum(quantity - shipped - cancelled) AS sets").Group("product")); err != nil {
 		return h, err
 	}
-	h.level, err = sums(some(tx.Model(&levelRow{})).Select("product, pieces"))
+	h.level, err = sums(some(tx.Model(&levelRow{})).Select("product, sets"))
 	return h, err
 }
 
-// sums reads rows of a product and its pieces.
+// sums reads rows of a product and its sets.
 func sums(query *gorm.DB) (map[string]int, error) {
 	var rows []struct {
 		Product string
-		Pieces  int
+		Sets    int
 	}
 	err := query.Scan(&rows).Error
 	out := map[string]int{}
 	for _, r := range rows {
-		out[r.Product] = r.Pieces
+		out[r.Product] = r.Sets
 	}
 	return out, err
 }

@@ -16,15 +16,15 @@ import (
 )
 
 // stock moves sets by hand, which must work.
-func stock(t *testing.T, b *store.Books, product string, pieces int) {
+func stock(t *testing.T, b *store.Books, product string, sets int) {
 	t.Helper()
-	must[store.StockMove](t)(b.MoveStock(t.Context(), product, pieces, store.StockCounted, ""))
+	must[store.StockMove](t)(b.MoveStock(t.Context(), product, sets, store.StockCounted, ""))
 }
 
 // level sets a product's level: due in 30 days, weight 0.5.
-func level(t *testing.T, b *store.Books, product string, pieces int) store.Level {
+func level(t *testing.T, b *store.Books, product string, sets int) store.Level {
 	t.Helper()
-	return must[store.Level](t)(b.PutLevel(t.Context(), product, store.LevelTerms{Pieces: pieces, Days: 30, Weight: 0.5}, 0))
+	return must[store.Level](t)(b.PutLevel(t.Context(), product, store.LevelTerms{Sets: sets, Days: 30, Weight: 0.5}, 0))
 }
 
 // holding returns what there is of a product.
@@ -55,22 +55,22 @@ func TestMoveStock(t *testing.T) {
 	}
 	tests := []struct {
 		name, product string
-		pieces        int
+		sets          int
 		why           string
 		want          []string
 	}{
-		{"nothing", "ONE", 0, store.StockCounted, []string{"pieces"}},
+		{"nothing", "ONE", 0, store.StockCounted, []string{"sets"}},
 		{"made up", "SIX", 1, store.StockTrimmed, []string{"product", "why"}},
-		{"scrap that comes", "ONE", 1, store.StockScrapped, []string{"pieces"}},
-		{"return that goes", "ONE", -1, store.StockReturned, []string{"pieces"}},
-		{"too many", "ONE", -2e9, store.StockCounted, []string{"pieces"}},
+		{"scrap that comes", "ONE", 1, store.StockScrapped, []string{"sets"}},
+		{"return that goes", "ONE", -1, store.StockReturned, []string{"sets"}},
+		{"too many", "ONE", -2e9, store.StockCounted, []string{"sets"}},
 	}
 	for _, test := range tests {
-		_, err := b.MoveStock(t.Context(), test.product, test.pieces, test.why, "")
+		_, err := b.MoveStock(t.Context(), test.product, test.sets, test.why, "")
 		wantPaths(t, test.name, err, test.want...)
 	}
 	moves := must[[]store.StockMove](t)(b.StockMoves(t.Context(), store.StockFilter{Product: "ONE", Why: store.StockScrapped}))
-	if len(moves) != 1 || moves[0].Pieces != -2 || moves[0].Note != "crushed tips" {
+	if len(moves) != 1 || moves[0].Sets != -2 || moves[0].Note != "crushed tips" {
 		t.Errorf("moves %+v", moves)
 	}
 	balanced(t, b)
@@ -80,7 +80,7 @@ func TestMoveStock(t *testing.T) {
 func TestStockMoves_Stay(t *testing.T) {
 	b, _ := storetest.OpenYard(t)
 	stock(t, b, "ONE", 5)
-	for _, change := range []string{"UPDATE stock_moves SET pieces = 9", "DELETE FROM stock_moves"} {
+	for _, change := range []string{"UPDATE stock_moves SET sets = 9", "DELETE FROM stock_moves"} {
 		if b.Write(t.Context(), func(tx *gorm.DB) error { return tx.Exec(change).Error }) == nil {
 			t.Errorf("%s: done", change)
 		}
@@ -101,7 +101,7 @@ func TestLevel_Restock(t *testing.T) {
 		{"6 come", func() { stock(t, b, "ONE", 6) }, store.Holding{OnHand: 9, Level: 4, Kept: 4}, 0},
 		{"7 are ordered", func() { enter(t, b, "SLIP", sets(7, "ONE", 9)) }, store.Holding{OnHand: 9, Wanted: 7, Level: 4, Kept: 2, Short: 2}, 32},
 		{"5 are shipped", func() {
-			must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: "O-00001/1", Pieces: 5}}, ""))
+			must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: "O-00001/1", Sets: 5}}, ""))
 		}, store.Holding{OnHand: 4, Wanted: 2, Level: 4, Kept: 2, Short: 2}, 32},
 		{"a claim", func() {
 			must[store.Claim](t)(b.EnterClaim(t.Context(), store.NewClaim{Product: "ONE", Sold: day(-300), Failed: day(-2), Reason: "split"}))
@@ -113,7 +113,7 @@ func TestLevel_Restock(t *testing.T) {
 			must[store.Line](t)(b.ChangeLine(t.Context(), "O-00001/1", sets(5, "ONE", 9), 0))
 		}, store.Holding{OnHand: 4, Level: 4, Kept: 4}, 0},
 		{"level of 6, sooner", func() {
-			must[store.Level](t)(b.PutLevel(t.Context(), "ONE", store.LevelTerms{Pieces: 6, Days: 10, Weight: 1}, 0))
+			must[store.Level](t)(b.PutLevel(t.Context(), "ONE", store.LevelTerms{Sets: 6, Days: 10, Weight: 1}, 0))
 		}, store.Holding{OnHand: 4, Level: 6, Kept: 4, Short: 2}, 12},
 		{"later", func() { level(t, b, "ONE", 6) }, store.Holding{OnHand: 4, Level: 6, Kept: 4, Short: 2}, 32},
 		{"no level", func() {
@@ -176,8 +176,8 @@ func TestLevel_Line(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	_, err := b.Ship(t.Context(), []store.Parcel{{Line: "RESTOCK/ONE", Pieces: 1}}, "")
-	wantPaths(t, "ship", err, "parcels[0].line", "parcels[0].pieces")
+	_, err := b.Ship(t.Context(), []store.Parcel{{Line: "RESTOCK/ONE", Sets: 1}}, "")
+	wantPaths(t, "ship", err, "parcels[0].line", "parcels[0].sets")
 	if err := b.RemoveThing(t.Context(), "product", "ONE", 0); !errors.Is(err, store.ErrConflict) {
 		t.Errorf("the product removed: %v", err)
 	}
@@ -193,8 +193,8 @@ func TestLevel_Line(t *testing.T) {
 	if line := must[store.Line](t)(again.Line(t.Context(), "RESTOCK/ONE/2")); !line.Level {
 		t.Errorf("beside the imported line is %+v", line)
 	}
-	_, err = b.PutLevel(t.Context(), "SIX", store.LevelTerms{Pieces: -1, Days: 1e6, Weight: -1}, 0)
-	wantPaths(t, "bad level", err, "product", "pieces", "days", "weight")
+	_, err = b.PutLevel(t.Context(), "SIX", store.LevelTerms{Sets: -1, Days: 1e6, Weight: -1}, 0)
+	wantPaths(t, "bad level", err, "product", "sets", "days", "weight")
 }
 
 // A claim is replaced by a line that ships from stock.
@@ -209,7 +209,7 @@ func TestClaims(t *testing.T) {
 		t.Errorf("the line (-want +got):\n%s", diff)
 	}
 	stock(t, b, "TWO", 1)
-	must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: claim.Line, Pieces: 1}}, ""))
+	must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: claim.Line, Sets: 1}}, ""))
 	if h := holding(t, b, "TWO"); h.OnHand != 0 || h.Wanted != 0 {
 		t.Errorf("after the replacement: %+v", h)
 	}
@@ -246,22 +246,22 @@ func TestShip_Refused(t *testing.T) {
 		want    []string
 	}{
 		{"nothing", nil, []string{"parcels"}},
-		{"unknown", []store.Parcel{{Line: "none", Pieces: 1}}, []string{"parcels[0].line"}},
-		{"none of it", []store.Parcel{{Line: "O-00002/1"}}, []string{"parcels[0].pieces"}},
-		{"more than open and there", []store.Parcel{{Line: "O-00002/1", Pieces: 5}}, []string{"parcels[0].pieces", "parcels[0].pieces"}},
-		{"more than there", []store.Parcel{{Line: "O-00002/1", Pieces: 4}}, []string{"parcels[0].pieces"}},
-		{"twice", []store.Parcel{{Line: "O-00002/1", Pieces: 1}, {Line: "O-00002/1", Pieces: 1}}, []string{"parcels[1].line"}},
-		{"half an order that ships complete", []store.Parcel{{Line: "O-00001/1", Pieces: 2}}, []string{"parcels[0].line"}},
+		{"unknown", []store.Parcel{{Line: "none", Sets: 1}}, []string{"parcels[0].line"}},
+		{"none of it", []store.Parcel{{Line: "O-00002/1"}}, []string{"parcels[0].sets"}},
+		{"more than open and there", []store.Parcel{{Line: "O-00002/1", Sets: 5}}, []string{"parcels[0].sets", "parcels[0].sets"}},
+		{"more than there", []store.Parcel{{Line: "O-00002/1", Sets: 4}}, []string{"parcels[0].sets"}},
+		{"twice", []store.Parcel{{Line: "O-00002/1", Sets: 1}, {Line: "O-00002/1", Sets: 1}}, []string{"parcels[1].line"}},
+		{"half an order that ships complete", []store.Parcel{{Line: "O-00001/1", Sets: 2}}, []string{"parcels[0].line"}},
 		{"together too many", []store.Parcel{
-			{Line: "O-00001/1", Pieces: 2}, {Line: "O-00001/2", Pieces: 1}, {Line: "O-00002/1", Pieces: 2},
-		}, []string{"parcels[2].pieces"}},
+			{Line: "O-00001/1", Sets: 2}, {Line: "O-00001/2", Sets: 1}, {Line: "O-00002/1", Sets: 2},
+		}, []string{"parcels[2].sets"}},
 	}
 	for _, test := range tests {
 		_, err := b.Ship(t.Context(), test.parcels, "")
 		wantPaths(t, test.name, err, test.want...)
 	}
 	ship := must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{
-		{Line: "O-00001/1", Pieces: 2}, {Line: "O-00001/2", Pieces: 1}, {Line: "O-00002/1", Pieces: 1},
+		{Line: "O-00001/1", Sets: 2}, {Line: "O-00001/2", Sets: 1}, {Line: "O-00002/1", Sets: 1},
 	}, "by boat"))
 	all := must[[]store.Shipment](t)(b.Shipments(t.Context(), store.ShipmentFilter{Line: "O-00002/1"}))
 	if diff := cmp.Diff([]store.Shipment{ship}, all); diff != "" {
@@ -280,7 +280,7 @@ func TestShip_ToShelf(t *testing.T) {
 	b, _ := storetest.OpenYard(t)
 	line := must[store.Line](t)(b.EnterRestock(t.Context(), sets(2, "ONE", 9)))
 	stock(t, b, "ONE", 2)
-	must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: line.ID, Pieces: 2}}, ""))
+	must[store.Shipment](t)(b.Ship(t.Context(), []store.Parcel{{Line: line.ID, Sets: 2}}, ""))
 	if h := holding(t, b, "ONE"); h.OnHand != 2 || h.Wanted != 0 {
 		t.Errorf("after it: %+v", h)
 	}
@@ -330,9 +330,9 @@ func anything(t *testing.T, b *store.Books, dice *rand.Rand) error {
 	case 3:
 		return second(b.MoveStock(t.Context(), terms.Product, dice.IntN(9)-3, store.StockCounted, ""))
 	case 4:
-		return second(b.PutLevel(t.Context(), terms.Product, store.LevelTerms{Pieces: terms.Quantity, Days: 5, Weight: 1}, 0))
+		return second(b.PutLevel(t.Context(), terms.Product, store.LevelTerms{Sets: terms.Quantity, Days: 5, Weight: 1}, 0))
 	case 5:
 		return second(b.EnterRestock(t.Context(), terms))
 	}
-	return second(b.Ship(t.Context(), []store.Parcel{{Line: line, Pieces: terms.Quantity}}, ""))
+	return second(b.Ship(t.Context(), []store.Parcel{{Line: line, Sets: terms.Quantity}}, ""))
 }

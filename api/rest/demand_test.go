@@ -171,13 +171,13 @@ func TestRestock(t *testing.T) {
 	if got := count(sales.Get("/claims?product=P")); got != 1 {
 		t.Errorf("%d claims", got)
 	}
-	level := sales.With("If-None-Match", "*").Do("PUT", "/levels/P", object{"pieces": 5, "days": 20, "weight": 0.5}).Must(http.StatusOK)
+	level := sales.With("If-None-Match", "*").Do("PUT", "/levels/P", object{"sets": 5, "days": 20, "weight": 0.5}).Must(http.StatusOK)
 	if got := count(sales.Get("/lines?kind=restock&open=true")); got != 2 {
 		t.Errorf("%d lines of restock, want the claim's and the level's", got)
 	}
-	sales.Do("POST", "/stock/moves", object{"product": "P", "pieces": 3, "why": "counted", "note": "behind the door"}).Must(http.StatusCreated)
-	sales.Do("POST", "/stock/moves", object{"product": "P", "pieces": -30, "why": "scrapped"}).Must(http.StatusConflict)
-	sales.Do("POST", "/stock/moves", object{"product": "P", "pieces": 3, "why": "scrapped"}).Must(http.StatusUnprocessableEntity)
+	sales.Do("POST", "/stock/moves", object{"product": "P", "sets": 3, "why": "counted", "note": "behind the door"}).Must(http.StatusCreated)
+	sales.Do("POST", "/stock/moves", object{"product": "P", "sets": -30, "why": "scrapped"}).Must(http.StatusConflict)
+	sales.Do("POST", "/stock/moves", object{"product": "P", "sets": 3, "why": "scrapped"}).Must(http.StatusUnprocessableEntity)
 	var stock struct {
 		Items []struct {
 			Product             string
@@ -189,8 +189,8 @@ func TestRestock(t *testing.T) {
 	if s := stock.Items[0]; s.OnHand != 3 || s.Wanted != 1 || s.Kept != 2 || s.Short != 3 {
 		t.Errorf("stock %+v", s)
 	}
-	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": claim.Line, "pieces": 1}}}).Must(http.StatusCreated)
-	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": claim.Line, "pieces": 1}}}).Must(http.StatusUnprocessableEntity)
+	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": claim.Line, "sets": 1}}}).Must(http.StatusCreated)
+	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": claim.Line, "sets": 1}}}).Must(http.StatusUnprocessableEntity)
 	if got := count(sales.Get("/shipments")); got != 1 {
 		t.Errorf("%d shipments", got)
 	}

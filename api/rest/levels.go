@@ -9,7 +9,7 @@ import (
 // A levelBody is a product's stock level as the interface tells it.
 type levelBody struct {
 	Product string  `json:"product"`
-	Pieces  int     `json:"pieces"`
+	Sets    int     `json:"sets"`
 	Days    int     `json:"days"`
 	Weight  float64 `json:"weight"`
 	Rev     int64   `json:"rev"`
@@ -23,7 +23,7 @@ type putLevelInput struct {
 	Product string `path:"product" maxLength:"200"`
 	Fresh
 	Body struct {
-		Pieces int     `json:"pieces" minimum:"0" maximum:"1000000000" doc:"Sets that should lie on the shelf when all lines are served"`
+		Sets   int     `json:"sets" minimum:"0" maximum:"1000000000" doc:"Sets that should lie on the shelf when all lines are served"`
 		Days   int     `json:"days" minimum:"0" maximum:"36525" doc:"What is missing is due so many days after it came to be missing"`
 		Weight float64 `json:"weight" minimum:"0" maximum:"1000000000" doc:"Of what is missing, as demand"`
 	}
@@ -68,11 +68,11 @@ func (r *routes) putLevel(ctx context.Context, in *putLevelInput) (*revAnswer[le
 	if err != nil {
 		return nil, err
 	}
-	terms := store.LevelTerms{Pieces: in.Body.Pieces, Days: in.Body.Days, Weight: in.Body.Weight}
+	terms := store.LevelTerms{Sets: in.Body.Sets, Days: in.Body.Days, Weight: in.Body.Weight}
 	l, err := r.Books.PutLevel(ctx, in.Product, terms, rev)
 	return told(levelOf(&l), l.Rev, err)
 }
 
 func levelOf(l *store.Level) levelBody {
-	return levelBody{Product: l.Product, Pieces: l.Pieces, Days: l.Days, Weight: l.Weight, Rev: l.Rev}
+	return levelBody{Product: l.Product, Sets: l.Sets, Days: l.Days, Weight: l.Weight, Rev: l.Rev}
 }

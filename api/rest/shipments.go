@@ -19,8 +19,8 @@ type shipmentBody struct {
 
 // A parcelBody is some sets of one line.
 type parcelBody struct {
-	Line   string `json:"line" minLength:"1" maxLength:"200"`
-	Pieces int    `json:"pieces" minimum:"1" maximum:"1000000000"`
+	Line string `json:"line" minLength:"1" maxLength:"200"`
+	Sets int    `json:"sets" minimum:"1" maximum:"1000000000"`
 }
 
 type shipmentsInput struct {

@@ -24,7 +24,7 @@ type moveBody struct {
 	At      time.Time `json:"at"`
 	By      string    `json:"by"`
 	Product string    `json:"product"`
-	Pieces  int       `json:"pieces" doc:"Sets that came; below 0, that went"`
+	Sets    int       `json:"sets" doc:"Sets that came; below 0, that went"`
 	Why     string    `json:"why" doc:"As opening, trimmed, shipped, counted, scrapped or returned"`
 	Ref     string    `json:"ref,omitempty" doc:"What it is about, as a shipment's id"`
 	Note    string    `json:"note,omitempty"`
@@ -40,7 +40,7 @@ type moveStockInput struct {
 	Once
 	Body struct {
 		Product string `json:"product" minLength:"1" maxLength:"200"`
-		Pieces  int    `json:"pieces" minimum:"-1000000000" maximum:"1000000000" doc:"Sets that came; below 0, that went. Of a count, the difference to what the books have"`
+		Sets    int    `json:"sets" minimum:"-1000000000" maximum:"1000000000" doc:"Sets that came; below 0, that went. Of a count, the difference to what the books have"`
 		Why     string `json:"why" enum:"counted,scrapped,returned"`
 		Note    string `json:"note,omitempty" maxLength:"2000"`
 	}
@@ -66,7 +66,7 @@ func stock(r *routes) {
 		name: "move-stock", method: "POST", path: "/stock/moves", tag: "restock", status: http.StatusCreated,
 		does: "State that sets were counted, scrapped or returned",
 	}, func(ctx context.Context, in *moveStockInput) (*moveAnswer, error) {
-		m, err := r.Books.MoveStock(in.in(ctx), in.Body.Product, in.Body.Pieces, in.Body.Why, in.Body.Note)
+		m, err := r.Books.MoveStock(in.in(ctx), in.Body.Product, in.Body.Sets, in.Body.Why, in.Body.Note)
 		return &moveAnswer{moveOfStock(&m)}, err
 	})
 }
@@ -76,5 +76,5 @@ func holdingOf(h *store.Holding) holdingBody {
 }
 
 func moveOfStock(m *store.StockMove) moveBody {
-	return moveBody{ID: m.ID, At: m.At, By: m.Actor, Product: m.Product, Pieces: m.Pieces, Why: m.Why, Ref: m.Ref, Note: m.Note}
+	return moveBody{ID: m.ID, At: m.At, By: m.Actor, Product: m.Product, Sets: m.Sets, Why: m.Why, Ref: m.Ref, Note: m.Note}
 }

@@ -117,9 +117,9 @@ func (p *pages) onTime(ctx context.Context, shipments []store.Shipment, zone *ti
 			row := LineRow{Due: l.Due, Promised: l.Promised}
 			inTime := 0.0
 			if day <= row.Against() {
-				inTime = float64(parcel.Pieces)
+				inTime = float64(parcel.Sets)
 			}
-			weeks.add(weekOf(s.At.In(zone)), inTime, float64(parcel.Pieces))
+			weeks.add(weekOf(s.At.In(zone)), inTime, float64(parcel.Sets))
 		}
 	}
 	return shares("on-time", "Shipped in time", "Percent of the sets sent in each week that went by the date promised, or else due.", weeks.shares()), nil

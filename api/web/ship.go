@@ -56,7 +56,7 @@ func (p *pages) ship(c *gin.Context) {
 		if err != nil {
 			problems = append(problems, strict.Problem{Path: parcelOf(i), Message: fmt.Sprintf("%q is no whole number", text)})
 		}
-		parcels = append(parcels, store.Parcel{Line: o.Lines[i].ID, Pieces: n})
+		parcels = append(parcels, store.Parcel{Line: o.Lines[i].ID, Sets: n})
 	}
 	if err = orNil(problems); err == nil {
 		_, err = p.Books.Ship(ctx, parcels, c.PostForm("note"))
