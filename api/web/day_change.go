@@ -3,7 +3,9 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,8 +40,9 @@ func (p *pages) releaseRoutes() []route {
 // releasesShown is how many of the last releases stand on the planner's page.
 const releasesShown = 5
 
-// addDeeds puts what the caller can do from the planner's page on it.
-func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View) error {
+// addDeeds puts what the caller can do from the planner's page on it, and the
+// form that was refused as it was sent.
+func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View, again *refusal) error {
 	if page.May.Release {
 		releases, err := p.Books.Releases(c.Request.Context(), 0, releasesShown)
 		if err != nil {
@@ -53,6 +56,9 @@ func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View) error {
 	}
 	if page.May.Change {
 		page.Changes = changeForms(view.Shop)
+		for i := range page.Changes {
+			again.into(&page.Changes[i], page.Changes[i].name())
+		}
 	}
 	return nil
 }
@@ -76,32 +82,25 @@ func changeForms(s *shop.Shop) []ChangeForm {
 		crew.Options = append(crew.Options, Option{one.ID, one.ID})
 	}
 	return []ChangeForm{
-		{Title: "Move a line's due date or weight", Action: "/change/line", Button: "Change the line", Fields: scope("line", []Field{
+		{Title: "Move a line's due date or weight", Action: "/change/line", Button: "Change the line", Fields: []Field{
 			line,
 			{Name: "due", Label: "Due", Kind: "date", Hint: "Later holds the line back. Empty: as it is."},
 			{Name: "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0", Hint: "0: being late costs nothing. Empty: as it is."},
-		})},
-		{Title: "Close an oven or station for a time", Action: "/change/closure", Button: "Close it", Fields: scope("closure", []Field{
+		}},
+		{Title: "Close an oven or station for a time", Action: "/change/closure", Button: "Close it", Fields: []Field{
 			what,
 			{Name: "from", Label: "From", Kind: "datetime-local", Required: true},
 			{Name: "to", Label: "To", Kind: "datetime-local", Required: true},
 			{Name: "why", Label: "Why", Kind: "text"},
-		})},
-		{Title: "Add a shift", Action: "/change/shift", Button: "Add the shift", Fields: scope("shift", []Field{
+		}},
+		{Title: "Add a shift", Action: "/change/shift", Button: "Add the shift", Fields: []Field{
 			crew,
 			{Name: "people", Label: "People", Kind: "number", Least: "1", Required: true},
 			{Name: "date", Label: "Day", Kind: "date", Required: true},
 			{Name: "from", Label: "From", Kind: "time", Required: true},
 			{Name: "to", Label: "To", Kind: "time", Required: true, Hint: "Where stations or ovens are closed then, open them, too: they have calendars of their own."},
-		})},
+		}},
 	}
-}
-
-func scope(name string, fields []Field) []Field {
-	for i := range fields {
-		fields[i].Scope = name
-	}
-	return fields
 }
 
 // release freezes what of a plan begins before an instant.
@@ -137,85 +136,153 @@ func (p *pages) undoRelease(c *gin.Context) {
 	done(c, "/day", fmt.Sprintf("Release %d is undone.", id))
 }
 
-// changeDue moves a line's due date or weight; what is left empty stays.
-func (p *pages) changeDue(c *gin.Context) {
-	ctx := c.Request.Context()
-	l, err := p.Books.Line(ctx, c.PostForm("line"))
-	if err != nil {
-		p.fail(c, err)
+// refuseChange shows the planner's page again with the form that was refused.
+func (p *pages) refuseChange(c *gin.Context, name string, err error) {
+	f := filled{values: c.Request.PostForm}
+	var fields []Field
+	for _, form := range changeForms(&shop.Shop{}) {
+		if form.name() == name {
+			fields = form.Fields
+		}
+	}
+	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, fields)
+	if ours != nil {
+		p.fail(c, ours)
 		return
 	}
+	p.dayPage(c, refusal{status, name, f, whole})
+}
+
+// name is by which a refused form is found again.
+func (f *ChangeForm) name() string { return path.Base(f.Action) }
+
+// changeDue moves a line's due date or weight; what is left empty stays.
+func (p *pages) changeDue(c *gin.Context) {
+	ctx, id := c.Request.Context(), strings.TrimSpace(c.PostForm("line"))
+	l, err := p.Books.Line(ctx, id)
 	terms := store.LineTerms{Product: l.Product, Quantity: l.Quantity, Due: l.Due, Weight: &l.Weight, Promised: l.Promised}
-	if text := c.PostForm("due"); text != "" {
-		if err := terms.Due.UnmarshalText([]byte(text)); err != nil {
-			p.fail(c, strict.Problems{{Path: "due", Message: err.Error()}})
-			return
-		}
+	problems := otherTerms(c, &terms)
+	if errors.Is(err, store.ErrNotFound) {
+		problems, err = append(problems, strict.Problem{Path: "line", Message: fmt.Sprintf("there is no line %q", id)}), nil
 	}
-	if text := c.PostForm("weight"); text != "" {
-		weight, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			p.fail(c, strict.Problems{{Path: "weight", Message: fmt.Sprintf("%q is no number", text)}})
-			return
-		}
-		terms.Weight = &weight
+	if err == nil {
+		err = orNil(problems)
 	}
-	if _, err := p.Books.ChangeLine(ctx, l.ID, terms, l.Rev); err != nil {
-		p.fail(c, err)
+	if err == nil {
+		_, err = p.Books.ChangeLine(ctx, l.ID, terms, l.Rev)
+	}
+	if err != nil {
+		p.refuseChange(c, "line", err)
 		return
 	}
 	done(c, "/day", "Line "+l.ID+" is changed. Plan again to see what that does.")
 }
 
+// otherTerms puts into a line's terms what was typed, and says what of it is
+// wrong.
+func otherTerms(c *gin.Context, terms *store.LineTerms) (problems strict.Problems) {
+	if text := c.PostForm("due"); text != "" {
+		if err := terms.Due.UnmarshalText([]byte(text)); err != nil {
+			problems = append(problems, strict.Problem{Path: "due", Message: err.Error()})
+		}
+	}
+	if text := c.PostForm("weight"); text != "" {
+		weight, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			problems = append(problems, strict.Problem{Path: "weight", Message: fmt.Sprintf("%q is no number", text)})
+		}
+		terms.Weight = &weight
+	}
+	return problems
+}
+
 // addClosure closes something for a time.
 func (p *pages) addClosure(c *gin.Context) {
 	f := p.frame(c, "", "")
-	closure := map[string]string{"resource": c.PostForm("resource"), "why": strings.TrimSpace(c.PostForm("why"))}
-	for _, name := range []string{"from", "to"} {
-		at, err := time.ParseInLocation(localForm, c.PostForm(name), f.zone())
-		if err != nil {
-			p.fail(c, strict.Problems{{Path: name, Message: "is no local date and time, as 2026-11-28T07:00"}})
-			return
-		}
-		closure[name] = shop.InstantOf(at).String()
+	closure, err := closureOf(c, f.zone())
+	var body []byte
+	if err == nil {
+		body, err = json.Marshal(closure)
 	}
-	body, err := json.Marshal(closure)
 	if err == nil {
 		_, err = p.Books.PutThing(c.Request.Context(), "downtime", p.Now().UTC().Format("20060102-150405.000"), body, store.MustBeNew)
 	}
 	if err != nil {
-		p.fail(c, err)
+		p.refuseChange(c, "closure", err)
 		return
 	}
 	done(c, "/day", closure["resource"]+" is closed for that time. Plan again to see what that does.")
 }
 
+// closureOf reads what is closed, and from when to when.
+func closureOf(c *gin.Context, zone *time.Location) (map[string]string, error) {
+	var problems strict.Problems
+	closure := map[string]string{"resource": c.PostForm("resource"), "why": strings.TrimSpace(c.PostForm("why"))}
+	if closure["resource"] == "" {
+		problems = append(problems, strict.Problem{Path: "resource", Message: "is missing: choose an oven or a station"})
+	}
+	for _, name := range []string{"from", "to"} {
+		at, err := time.ParseInLocation(localForm, c.PostForm(name), zone)
+		if err != nil {
+			problems = append(problems, strict.Problem{Path: name, Message: "is no local date and time, as 2026-11-28T07:00"})
+		}
+		closure[name] = shop.InstantOf(at).String()
+	}
+	return closure, orNil(problems)
+}
+
 // addShift gives a crew people for one stretch of one day, by a calendar of its
 // own.
 func (p *pages) addShift(c *gin.Context) {
-	ctx := c.Request.Context()
-	t, err := p.Books.Thing(ctx, "crew", c.PostForm("crew"))
-	if err != nil {
-		p.fail(c, err)
-		return
-	}
-	var crew shop.Crew
-	if err := json.Unmarshal(t.Body, &crew); err != nil {
-		p.fail(c, err)
-		return
-	}
-	people, err := strconv.Atoi(c.PostForm("people"))
-	if err != nil {
-		p.fail(c, strict.Problems{{Path: "people", Message: fmt.Sprintf("%q is no whole number", c.PostForm("people"))}})
-		return
-	}
-	calendar := fmt.Sprintf("extra %s %s %s", c.PostForm("date"), c.PostForm("from"), c.PostForm("to"))
-	crew.Shifts = append(slices.Clone(crew.Shifts), shop.Shift{Calendar: calendar, People: people})
-	if err := p.putShift(ctx, c, calendar, crew, t.Rev); err != nil {
-		p.fail(c, err)
+	if err := p.shift(c); err != nil {
+		p.refuseChange(c, "shift", err)
 		return
 	}
 	done(c, "/day", "The shift is added. Plan again to see what that does.")
+}
+
+func (p *pages) shift(c *gin.Context) error {
+	ctx := c.Request.Context()
+	people, problems := shiftPeople(c)
+	t, err := p.Books.Thing(ctx, "crew", c.PostForm("crew"))
+	if errors.Is(err, store.ErrNotFound) {
+		problems, err = append(problems, strict.Problem{Path: "crew", Message: "is missing: choose a crew"}), nil
+	}
+	if err == nil {
+		err = orNil(problems)
+	}
+	if err != nil {
+		return err
+	}
+	var crew shop.Crew
+	if err := json.Unmarshal(t.Body, &crew); err != nil {
+		return err
+	}
+	calendar := fmt.Sprintf("extra %s %s %s", c.PostForm("date"), c.PostForm("from"), c.PostForm("to"))
+	crew.Shifts = append(slices.Clone(crew.Shifts), shop.Shift{Calendar: calendar, People: people})
+	return p.putShift(ctx, c, calendar, crew, t.Rev)
+}
+
+// shiftPeople reads how many come, and says what is wrong with that, the day or
+// the hours.
+func shiftPeople(c *gin.Context) (people int, problems strict.Problems) {
+	people, err := strconv.Atoi(c.PostForm("people"))
+	if err != nil || people < 1 {
+		problems = append(problems, strict.Problem{Path: "people", Message: fmt.Sprintf("%q is no whole number from 1", c.PostForm("people"))})
+	}
+	var date shop.Date
+	if err := date.UnmarshalText([]byte(c.PostForm("date"))); err != nil {
+		problems = append(problems, strict.Problem{Path: "date", Message: err.Error()})
+	}
+	for _, name := range []string{"from", "to"} {
+		if _, err := time.Parse("15:04", c.PostForm(name)); err != nil {
+			problems = append(problems, strict.Problem{Path: name, Message: "is no time of day, as 07:30"})
+		}
+	}
+	if len(problems) == 0 && c.PostForm("to") <= c.PostForm("from") {
+		problems = append(problems, strict.Problem{Path: "to", Message: "is not after " + c.PostForm("from") + ", from which it lasts"})
+	}
+	return people, problems
 }
 
 // putShift makes the shift's calendar, where it is not there, and the crew with

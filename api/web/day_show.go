@@ -34,7 +34,9 @@ func (p *pages) dayRoutes() []route {
 
 // day shows one working day of a plan: the next, of the latest plan, unless the
 // address says otherwise.
-func (p *pages) day(c *gin.Context) {
+func (p *pages) day(c *gin.Context) { p.dayPage(c, refusal{status: http.StatusOK}) }
+
+func (p *pages) dayPage(c *gin.Context, again refusal) {
 	ctx := c.Request.Context()
 	page := &DayPage{Frame: p.frame(c, "The next working day", "/day"), May: planning(c)}
 	plan, view, err := p.chosen(c)
@@ -61,11 +63,14 @@ func (p *pages) day(c *gin.Context) {
 	}
 	page.Moved, page.Compared = p.since(ctx, view)
 	page.Show(view, date)
-	if err := p.addDeeds(c, page, view); err != nil {
+	if err := p.addDeeds(c, page, view, &again); err != nil {
 		p.fail(c, err)
 		return
 	}
-	p.show(c, http.StatusOK, "day", page)
+	if again.status != http.StatusOK {
+		page.Path, page.Wrong = "/day", "Nothing was changed. What is wrong stands further down, at what you typed."
+	}
+	p.show(c, again.status, "day", page)
 }
 
 // planning says what the caller may do with plans.

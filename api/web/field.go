@@ -57,14 +57,19 @@ type filled struct {
 	problems map[string]string
 }
 
-// fill puts what was sent and what was wrong into fields.
+// fill puts what was sent and what was wrong into fields. The first that is
+// wrong is where the page opens.
 func (f filled) fill(fields []Field) []Field {
+	led := false
 	for i := range fields {
 		name := fields[i].Name
 		if f.values != nil {
 			fields[i].Value = f.values.Get(name)
 		}
 		fields[i].Problem = f.problems[name]
+		if fields[i].Problem != "" && !led {
+			fields[i].Focus, led = true, true
+		}
 	}
 	return fields
 }

@@ -120,6 +120,36 @@ func lessOne(t *testing.T, good string) string {
 	return string(rune('0'+(n-1)/10)) + string(rune('0'+(n-1)%10))
 }
 
+// What a planner changes and gets wrong is said at its fields, on the same page,
+// all at once, and what was typed is still there.
+func TestWalk_Change(t *testing.T) {
+	h, _ := yard(t)
+	planner := visit(t, h, access.Planner).open("/").plan().open("/day").must(http.StatusOK)
+	for _, one := range []struct {
+		action string
+		typed  map[string]string
+		says   []string
+	}{
+		{"/change/line", map[string]string{"line": "GULL-9", "due": "2026-02-30", "weight": "much"}, []string{`there is no line "GULL-9"`, `"2026-02-30" is no date`, `"much" is no number`}},
+		{"/change/closure", map[string]string{"from": "tomorrow", "to": "2026-12-01T05:00", "why": "door seal"}, []string{"choose an oven", "is no local date and time"}},
+		{"/change/closure", map[string]string{"resource": "oven:skerry", "from": "2026-12-01T07:00", "to": "2026-12-01T05:00"}, []string{"is not after 2026-12-01T07:00"}},
+		{"/change/shift", map[string]string{"people": "two", "date": "28.11.2026", "from": "8", "to": "12:00"}, []string{"choose a crew", `"two" is no whole number`, `"28.11.2026" is no date`, "is no time of day"}},
+		{"/change/shift", map[string]string{"crew": "benches", "people": "2", "date": "2026-11-28", "from": "12:00", "to": "08:00"}, []string{"is not after 12:00"}},
+	} {
+		planner.submit(one.action, one.typed).must(http.StatusUnprocessableEntity).says("Nothing was changed", "What needs eyes").says(one.says...)
+		form := find(planner.page, func(n *node) bool { return attribute(n, "action") == one.action })
+		for name, typed := range one.typed {
+			if kept := held(form).Get(name); kept != typed {
+				t.Errorf("%s: %s holds %q after %q was typed", one.action, name, kept, typed)
+			}
+		}
+		if find(form, func(n *node) bool { return hasAttribute(n, "autofocus") }) == nil {
+			t.Errorf("%s: the page does not open at what is wrong", one.action)
+		}
+	}
+	planner.submit("/change/closure", map[string]string{"resource": "oven:skerry", "from": "2026-12-01T07:00", "to": "2026-12-01T12:00"}).must(http.StatusOK).says("is closed for that time")
+}
+
 // An order is entered, with what is wrong said at its field, looked at before it
 // is saved, changed, and cancelled; who edits second is told, and nothing of his
 // is written over.
