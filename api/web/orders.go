@@ -50,10 +50,14 @@ func (r *LineRow) Late() bool { return r.Unplanned > 0 || r.Ship != nil && *r.Sh
 // Fate says how the ship date differs from what it is measured by.
 func (r *LineRow) Fate() string {
 	switch {
+	case r.Sets == 0:
+		return "cancelled"
+	case r.Shipped == r.Sets:
+		return "shipped"
 	case r.Unplanned > 0:
 		return fmt.Sprintf("%d of %d not planned", r.Unplanned, r.Sets)
 	case r.Ship == nil:
-		return "no plan yet"
+		return "not in a plan yet"
 	}
 	switch days := int(*r.Ship - r.Against()); {
 	case days == 0:
@@ -142,6 +146,11 @@ func tellDealer(f *Frame, order string, rows []LineRow) string {
 	for _, r := range rows {
 		when := "its date is not settled yet"
 		switch {
+		case r.Sets == 0:
+			fmt.Fprintf(&out, "%s %s: cancelled\n", r.Product, r.ProductName)
+			continue
+		case r.Shipped == r.Sets:
+			when = "shipped"
 		case r.Promised != nil:
 			when = "ships by " + f.Date(*r.Promised)
 		case r.Ship != nil && r.Unplanned == 0:

@@ -181,6 +181,8 @@ func TestWalk_Order(t *testing.T) {
 	sales.open(sales.at).submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "9"}).must(http.StatusUnprocessableEntity)
 	sales.submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "1"}).must(http.StatusOK).says("out of stock", "shipped 1")
 	sales.submit("/orders/show/G-1/cancel", nil).must(http.StatusOK).says("is cancelled")
+	sales.open("/orders/new").submit("/orders/new", map[string]string{"id": "G-2", "dealer": "gull", "lines[0].product": s.Products[0].ID, "lines[0].quantity": "2", "lines[0].due": "2026-12-20"})
+	sales.must(http.StatusOK).submit("/orders/show/G-2/cancel", nil).must(http.StatusOK).says(": cancelled")
 	sales.open("/orders.csv").must(http.StatusOK)
 	if strings.Contains(sales.text, ",G-1,") || !strings.Contains(sales.text, "\nICEP-0301/1,ICEP-0301,") {
 		t.Errorf("the list of open lines is not of the open lines:\n%s", sales.text)
