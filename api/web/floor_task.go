@@ -1,9 +1,11 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 
@@ -22,6 +24,8 @@ type FloorLoadPage struct {
 	Oven    string
 	State   string
 	Tasks   []TaskView
+	Reports []ReportRow // that it went in and came out, and what was put right of that
+	Correct bool
 }
 
 // Render writes the page.
@@ -57,9 +61,11 @@ type ReportPage struct {
 // Render writes the page.
 func (p *ReportPage) Render(w io.Writer) error { return render(w, "report", p) }
 
-func (p *pages) floorLoad(c *gin.Context) {
+func (p *pages) floorLoad(c *gin.Context) { p.floorLoadPage(c, c.Param("id"), http.StatusOK, "") }
+
+func (p *pages) floorLoadPage(c *gin.Context, id string, status int, wrong string) {
 	ctx := c.Request.Context()
-	l, err := p.Books.FloorLoad(ctx, c.Param("id"))
+	l, err := p.Books.FloorLoad(ctx, id)
 	if err != nil {
 		p.fail(c, err)
 		return
@@ -71,7 +77,12 @@ func (p *pages) floorLoad(c *gin.Context) {
 			page.Tasks = append(page.Tasks, taskView(&l.Tasks[i], tapes, page.zone()))
 		}
 	}
-	p.show(c, http.StatusOK, "floor-load", page)
+	page.Wrong, page.Correct = wrong, may(c, "correct-report")
+	if page.Reports, err = p.ovenReports(ctx, l.Planned.ID); err != nil {
+		p.fail(c, err)
+		return
+	}
+	p.show(c, status, "floor-load", page)
 }
 
 func (p *pages) task(c *gin.Context) { p.taskPage(c, c.Param("id"), http.StatusOK, "") }
@@ -100,13 +111,35 @@ func (p *pages) taskPage(c *gin.Context, number string, status int, wrong string
 	p.show(c, status, "floor-task", page)
 }
 
+// ovenReports are what was reported of a load itself, the newest first, without
+// those of its tasks.
+func (p *pages) ovenReports(ctx context.Context, load string) ([]ReportRow, error) {
+	var own []store.Report
+	filter := store.ReportFilter{Load: load}
+	for {
+		some, err := p.Books.Reports(ctx, filter)
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range some {
+			if r.Task == 0 {
+				own = append(own, r)
+			}
+		}
+		if len(some) < store.MaxPage {
+			return reportRows(own), nil
+		}
+		filter.Before = some[len(some)-1].ID
+	}
+}
+
 // reportRows tells of reports, the newest first.
 func reportRows(reports []store.Report) []ReportRow {
 	var out []ReportRow
 	for _, r := range reports {
 		row := ReportRow{ID: r.ID, Correct: r.Corrects == 0, Pieces: r.What == "done"}
 		row.Event = Event{At: r.At, By: r.By, What: r.What, Note: r.Reason}
-		if row.Pieces || r.Corrects != 0 && !r.Withdrawn {
+		if row.Pieces || r.Corrects != 0 && r.Task != 0 && !r.Withdrawn {
 			row.What += ": " + piecesText(r)
 		}
 		if r.Withdrawn {
@@ -137,15 +170,23 @@ func (p *pages) correct(c *gin.Context) {
 	if correction.Good, correction.Dead, correction.Scrap, err = piecesOf(c); err == nil {
 		_, err = p.Books.Correct(ctx, correction)
 	}
-	task := c.PostForm("task")
+	task, load := c.PostForm("task"), c.PostForm("load")
 	if err == nil {
-		done(c, "/floor/tasks/"+numberOf(task), "The report is corrected.")
+		to := "/floor/tasks/" + numberOf(task)
+		if load != "" {
+			to = "/floor/loads/" + url.PathEscape(load)
+		}
+		done(c, to, "The report is corrected.")
 		return
 	}
 	var f filled
 	whole, status, ours := f.refused(ctx, p.Log, err, nil)
 	if ours != nil {
 		p.fail(c, ours)
+		return
+	}
+	if load != "" {
+		p.floorLoadPage(c, load, status, whole)
 		return
 	}
 	p.taskPage(c, task, status, whole)

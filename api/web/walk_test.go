@@ -3,6 +3,7 @@ package web_test
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -49,6 +50,7 @@ func TestWalk_Day(t *testing.T) {
 		}
 	}
 	t.Run("crib", func(t *testing.T) { walkCrib(t, h) })
+	t.Run("oven", func(t *testing.T) { walkOven(t, h) })
 	t.Run("station", func(t *testing.T) { walkStation(t, h) })
 	planner.plan().says("Plan 2 against plan 1")
 }
@@ -106,6 +108,33 @@ func walkStation(t *testing.T, h *apitest.House) {
 		bench.submit(attribute(report, "action"), map[string]string{"good": good, "why": "counted again"}).must(http.StatusOK).says("The report is corrected", "counted again")
 	}
 	visit(t, h, access.Viewer).open("/history").must(http.StatusOK).says("Load fill")
+}
+
+// A touch by mistake at an oven is taken back on the load's page, with the
+// reason, and the load waits again.
+func walkOven(t *testing.T, h *apitest.House) {
+	h.Clock.Advance(time.Hour)
+	loads, err := h.Books.FloorLoads(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(loads, func(l store.FloorLoad) bool { return l.WentIn && !l.CameOut })
+	if at < 0 {
+		t.Fatal("no load is in an oven")
+	}
+	load := loads[at].Planned
+	tender := visit(t, h, access.Station).open("/floor/oven/" + load.Oven + "?date=" + shop.DateAt(load.In.Minute, time.UTC).String())
+	tender.submit("/floor/loads/"+load.ID+"/out", nil).must(http.StatusOK).says("Load " + load.ID + ": out")
+	tender.open("/floor/loads/" + load.ID).must(http.StatusOK).says("What was reported of the oven")
+	take := find(tender.page, func(n *node) bool { return strings.HasSuffix(attribute(n, "action"), "/correct") })
+	if take == nil {
+		t.Fatalf("nothing can be taken back:\n%s", tender.words())
+	}
+	values := held(take)
+	values.Set("withdraw", "true")
+	tender.send(attribute(take, "action"), values).must(http.StatusUnprocessableEntity).says("it says what was wrong")
+	values.Set("why", "touched by mistake")
+	tender.send(attribute(take, "action"), values).must(http.StatusOK).says("The report is corrected", "touched by mistake", "it never happened", load.Oven+": in the oven")
 }
 
 func lessOne(t *testing.T, good string) string {
