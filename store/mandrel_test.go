@@ -390,7 +390,11 @@ func TestMandrelsAhead(t *testing.T) {
 	s := exported(t, b)
 	planned := workOf(s, "L2", 2, 26*60).Tasks
 	past := workOf(s, "L3", 4, -60).Tasks // was never released
-	got, err := b.MandrelsAhead(t.Context(), slices.Concat(past, planned, s.Released.Tasks), 2)
+	renamed := slices.Clone(s.Released.Tasks) // as the plan calls it that it was released from
+	for i := range renamed {
+		renamed[i].Load = "L4"
+	}
+	got, err := b.MandrelsAhead(t.Context(), slices.Concat(past, planned, s.Released.Tasks, renamed), 2)
 	day := shop.DateOf(clock.Now())
 	want := []crib.Outlook{
 		{Type: "mandrel", Date: day, Ready: 4, Away: 1, Needed: 3},

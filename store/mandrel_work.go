@@ -256,18 +256,23 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 
 // tasksAhead returns the released tasks of a shop, and those of a plan's other
 // loads that are still to begin: one that was not released in time is not
-// worked as it was planned.
+// worked as it was planned. A load can be released under another name than the
+// plan's, and is known by its tasks: no two loads have one at the same position
+// at the same time.
 func tasksAhead(s *shop.Shop, planned []shop.Task) []shop.Task {
 	var out []shop.Task
-	known := map[string]bool{}
+	known, taken := map[string]bool{}, map[slot]bool{}
 	if s.Released != nil {
 		out = append(out, s.Released.Tasks...)
 		for _, l := range s.Released.Loads {
 			known[l.ID] = true
 		}
 	}
+	for _, t := range out {
+		taken[slotOf(t)] = true
+	}
 	for _, t := range planned {
-		known[t.Load] = known[t.Load] || t.Start.Minute < s.Now.Minute
+		known[t.Load] = known[t.Load] || t.Start.Minute < s.Now.Minute || taken[slotOf(t)]
 	}
 	for _, t := range planned {
 		if !known[t.Load] {
@@ -276,3 +281,13 @@ func tasksAhead(s *shop.Shop, planned []shop.Task) []shop.Task {
 	}
 	return out
 }
+
+// A slot is where and when a task is worked, and on which section.
+type slot struct {
+	stage    shop.Stage
+	position int
+	start    int64
+	section  string
+}
+
+func slotOf(t shop.Task) slot { return slot{t.Stage, t.Position, t.Start.Minute, t.Section} }
