@@ -31,9 +31,9 @@ var (
 func StationCautions(stage shop.Stage) []Caution {
 	return [shop.StageCount][]Caution{
 		shop.Cut:  {resin, scrap},
-		shop.Tack: {resin},
-		shop.Roll: {resin, machines},
-		shop.Wrap: {resin, machines},
+		shop.Tack: {resin, scrap},
+		shop.Roll: {resin, machines, scrap},
+		shop.Wrap: {resin, machines, scrap},
 		shop.Pull: {hotSteel, machines},
 		shop.Trim: {dust, machines},
 	}[stage]

@@ -155,6 +155,7 @@ func TestDay_Cautions(t *testing.T) {
 		{"nothing to do", work(), nil},
 		{"strip only", work(shop.Strip), nil},
 		{"cut and tack", work(shop.Cut, shop.Tack), []string{"resin", "scrap"}},
+		{"roll only", work(shop.Roll), []string{"resin", "machines", "scrap"}},
 		{"pull and trim", work(shop.Pull, shop.Trim), []string{"hot steel", "machines", "dust"}},
 		{"a cure", cure, []string{"oven", "scrap", "hot steel"}},
 	}
