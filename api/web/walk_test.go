@@ -84,6 +84,9 @@ func walkStation(t *testing.T, h *apitest.House) {
 	h.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC)) // 07:15 at Tern Point
 	bench := visit(t, h, access.Station).open("/").must(http.StatusOK).says("Stations", "cut 1")
 	bench.open(bench.link("cut 1")).must(http.StatusOK).says("Next, planned", "Uncured epoxy")
+	if words := bench.words(); strings.Index(words, "Uncured epoxy") > strings.Index(words, "The queue") {
+		t.Error("the cautions stand below the queue, where nobody sees them")
+	}
 	queue := bench.at
 	for n := range 3 {
 		begin := find(bench.page, func(n *node) bool { return strings.HasSuffix(attribute(n, "action"), "/begun") })
