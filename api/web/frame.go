@@ -48,6 +48,18 @@ func (f *Frame) When(i shop.Instant) string {
 	return shop.InstantIn(i.Minute, f.zone()).Time().Format("Mon 2 Jan 15:04")
 }
 
+// Span writes from when to when, on a page of one day: by the clock alone where
+// both are of that day.
+func (f *Frame) Span(day shop.Date, from, to shop.Instant) string {
+	write := func(i shop.Instant) string {
+		if shop.DateAt(i.Minute, f.zone()) == day {
+			return f.Clock(i)
+		}
+		return f.When(i)
+	}
+	return write(from) + "–" + write(to)
+}
+
 // Stamp writes a moment with its local day and year.
 func (f *Frame) Stamp(t time.Time) string { return t.In(f.zone()).Format("Mon 2 Jan 2006 15:04") }
 
