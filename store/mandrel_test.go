@@ -389,7 +389,7 @@ func TestMandrelsAhead(t *testing.T) {
 	move(t, b, crib.Order{Move: crib.Clean, Until: clock.Now().Add(30 * time.Hour)}, "m4")
 	s := exported(t, b)
 	planned := workOf(s, "L2", 2, 26*60).Tasks
-	past := workOf(s, "L3", 4, -60).Tasks // was never released
+	past := workOf(s, "L3", 4, -60).Tasks     // was never released
 	renamed := slices.Clone(s.Released.Tasks) // as the plan calls it that it was released from
 	for i := range renamed {
 		renamed[i].Load = "L4"
