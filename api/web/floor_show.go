@@ -287,7 +287,7 @@ func (p *pages) taskDone(c *gin.Context) {
 	if err == nil {
 		_, err = p.Books.ReportDone(c.Request.Context(), store.TaskReport{Task: id, Good: good, Scrap: scrap, Dead: dead})
 	}
-	p.reported(c, err)
+	p.reported(c, err, doneFields(c)...)
 }
 
 // piecesOf reads what became of pieces: the good, the dead and the scrapped by
@@ -307,12 +307,56 @@ func piecesOf(c *gin.Context) (good, dead int, scrap []store.Scrap, err error) {
 	good, dead = number("good", c.PostForm("good")), number("dead", c.PostForm("dead"))
 	reasons := c.PostFormArray("reason")
 	for i, text := range c.PostFormArray("scrap") {
-		n := number("scrap", text)
-		if n > 0 && i < len(reasons) {
+		if scraps(text) && i < len(reasons) {
+			n := number(scrapPath(len(scrap))+".pieces", text)
 			scrap = append(scrap, store.Scrap{Pieces: n, Reason: reasons[i]})
 		}
 	}
 	return good, dead, scrap, orNil(problems)
+}
+
+// scraps reports whether a row's number says anything.
+func scraps(pieces string) bool { return pieces != "" && pieces != "0" }
+
+func scrapPath(n int) string { return fmt.Sprintf("scrap[%d]", n) }
+
+// doneFields are what was typed of a task that is done, named as the books speak
+// of it.
+func doneFields(c *gin.Context) []Field {
+	fields := []Field{
+		{Name: "back", Kind: "hidden", Value: local(c.PostForm("back"))},
+		{Name: "dead", Kind: "hidden", Value: c.PostForm("dead")},
+		{Name: "good", Label: "Good pieces", Kind: "number", Least: "0", Value: c.PostForm("good"), Required: true, Quiet: true},
+	}
+	options := []Option{{"", "–"}}
+	for _, d := range store.Defects() {
+		options = append(options, Option{d, d})
+	}
+	reasons, n := c.PostFormArray("reason"), 0
+	for i, text := range c.PostFormArray("scrap") {
+		if i >= len(reasons) || !scraps(text) {
+			continue
+		}
+		fields = append(fields,
+			Field{Name: scrapPath(n) + ".pieces", Label: "Scrapped", Kind: "number", Least: "0", Value: text},
+			Field{Name: scrapPath(n) + ".reason", Label: "Because of", Kind: "select", Options: options, Value: reasons[i]})
+		n++
+	}
+	return fields
+}
+
+// asSent gives fields of scrap the names by which a form sends them.
+func asSent(fields []Field) []Field {
+	for i := range fields {
+		row, what, _ := strings.Cut(strings.TrimPrefix(fields[i].Name, "scrap["), "].")
+		switch what {
+		case "pieces":
+			fields[i].Name, fields[i].Scope = "scrap", row
+		case "reason":
+			fields[i].Name, fields[i].Scope = "reason", row
+		}
+	}
+	return fields
 }
 
 func (p *pages) loadIn(c *gin.Context) {
@@ -325,20 +369,24 @@ func (p *pages) loadOut(c *gin.Context) {
 	p.reported(c, err)
 }
 
-// reported leads back to the queue, with what was done or why it was not.
-func (p *pages) reported(c *gin.Context, err error) {
+// reported leads back to the queue, with what was done or why it was not. fields
+// are what was typed, to be put right.
+func (p *pages) reported(c *gin.Context, err error, fields ...Field) {
 	if err == nil {
 		done(c, local(c.PostForm("back")), "Written down.")
 		return
 	}
 	var f filled
-	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, nil)
+	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, fields)
 	if ours != nil {
 		p.fail(c, ours)
 		return
 	}
 	page := &ReportPage{Frame: p.frame(c, "Not written down", "/floor"), Back: local(c.PostForm("back"))}
 	page.Wrong = whole
+	if status == http.StatusUnprocessableEntity && len(fields) > 0 {
+		page.Action, page.Fields = c.Request.URL.Path, asSent(f.fill(fields))
+	}
 	p.show(c, status, "report", page)
 }
 

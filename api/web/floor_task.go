@@ -55,7 +55,9 @@ func (p *TaskPage) Render(w io.Writer) error { return render(w, "floor-task", p)
 // A ReportPage says why a report was not taken.
 type ReportPage struct {
 	Frame
-	Back string
+	Back   string
+	Action string  // of the form with what was typed
+	Fields []Field // none where nothing was
 }
 
 // Render writes the page.

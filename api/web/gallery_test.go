@@ -47,6 +47,7 @@ func gallery(t testing.TB, s *shop.Shop, p *plan.Plan) map[string]renderer {
 		"floor":        floorPage(s, date),
 		"queue":        queuePage(s, view, date),
 		"queue-done":   &web.QueuePage{Frame: frame(s, "/floor"), Stage: shop.Roll, Position: 1, Date: date},
+		"report":       &web.ReportPage{Frame: frame(s, "/floor"), Back: "/floor", Action: "/floor/tasks/1/done", Fields: []web.Field{{Name: "good", Label: "Good pieces", Kind: "number", Value: "x" + poisonOf(s), Problem: "is no number" + poisonOf(s), Focus: true}}},
 		"oven":         ovenPage(t, view, date),
 		"catalog":      catalogPage(s),
 		"kind":         &web.CatalogPage{Frame: frame(s, "/catalog"), Kind: "profile", Name: "Cure profiles", Change: true, Things: []web.ThingRow{{ID: s.Profiles[0].ID, Says: "", Address: "/catalog/profile/x"}}},

@@ -103,7 +103,12 @@ func walkStation(t *testing.T, h *apitest.House) {
 		good := held(find(bench.page, func(n *node) bool { return attribute(n, "action") == task+"/done" })).Get("good")
 		bench.submit(task+"/done", map[string]string{"scrap": "1", "reason": "wrong flag", "good": good}).must(http.StatusUnprocessableEntity).says("Nothing was changed")
 		bench.open(queue)
-		bench.submit(task+"/done", map[string]string{"scrap": "1", "reason": "wrong flag", "good": lessOne(t, good)}).must(http.StatusOK).says("1 scrapped")
+		bench.submit(task+"/done", map[string]string{"scrap": "1", "reason": "", "good": lessOne(t, good)}).must(http.StatusUnprocessableEntity).says("is no defect")
+		typed := find(bench.page, func(n *node) bool { return attribute(n, "action") == task+"/done" })
+		if typed == nil || held(typed).Get("scrap") != "1" || held(typed).Get("good") != lessOne(t, good) {
+			t.Fatalf("what was typed is lost:\n%s", bench.words())
+		}
+		bench.submit(task+"/done", map[string]string{"reason": "wrong flag"}).must(http.StatusOK).says("1 scrapped")
 		bench.open(task).must(http.StatusOK).says("1 scrapped, wrong flag")
 		report := find(bench.page, func(n *node) bool {
 			return strings.HasSuffix(attribute(n, "action"), "/correct") && held(n).Has("good")
