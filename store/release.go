@@ -347,3 +347,20 @@ func releases(tx *gorm.DB, before int64, limit int) ([]Release, error) {
 	}
 	return out, nil
 }
+
+// ReleasedAs returns under which names a plan's loads are released, by the
+// plan's own, as far as their releases stand: a plan names its loads anew, and a
+// released load bears a name that none had before.
+func (b *Books) ReleasedAs(ctx context.Context, planID int64) (map[string]string, error) {
+	out := map[string]string{}
+	err := b.read(ctx, func(tx *gorm.DB) error {
+		var rows []struct{ ID, PlannedAs string }
+		err := tx.Table("released_loads").Select("released_loads.id, planned_as").
+			Joins("JOIN releases ON releases.id = release").Where("released_loads.undone = 0 AND plan = ?", planID).Scan(&rows).Error
+		for _, row := range rows {
+			out[row.PlannedAs] = row.ID
+		}
+		return err
+	})
+	return out, doing(err, "released loads of a plan")
+}

@@ -77,6 +77,10 @@ func TestUnrelease(t *testing.T) {
 	if again == load {
 		t.Errorf("load %s is there again", load)
 	}
+	as, err := b.ReleasedAs(b.Context(), 2)
+	if b.must(err); as[load] != again {
+		t.Errorf("load %s of plan 2 is released as %q, not %s: %v", load, as[load], again, as)
+	}
 	b.do(b.tasks(again, "TWO-A", "cut")[0])
 	refuses(t, b.Unrelease(b.Context(), 2), store.ErrConflict, "load "+again+" of release 2 has begun")
 	all, err := b.Releases(b.Context(), 0, 0)

@@ -25,6 +25,7 @@ type ReleaseBooks interface {
 	Unrelease(ctx context.Context, id int64) error
 	Releases(ctx context.Context, before int64, limit int) ([]store.Release, error)
 	FloorLoad(ctx context.Context, id string) (store.FloorLoad, error)
+	ReleasedAs(ctx context.Context, plan int64) (map[string]string, error)
 }
 
 func (p *pages) releaseRoutes() []route {

@@ -1,14 +1,17 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"github.com/gin-gonic/gin"
 
 	"blankwright/api/runs"
+	"blankwright/scheduler/plan"
 	"blankwright/scheduler/sheet"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
@@ -62,7 +65,12 @@ func (p *pages) dayPage(c *gin.Context, again refusal) {
 		return
 	}
 	page.Moved, page.Compared = p.since(ctx, view)
-	page.Show(view, date)
+	named := *view
+	if named.Plan, err = p.asReleased(ctx, view); err != nil {
+		p.fail(c, err)
+		return
+	}
+	page.Show(&named, date)
 	if err := p.addDeeds(c, page, view, &again); err != nil {
 		p.fail(c, err)
 		return
@@ -138,3 +146,22 @@ func (p *pages) since(ctx context.Context, view *runs.View) (*runs.Difference, s
 const lookBack = 12
 
 func runAddress(id int64) string { return fmt.Sprintf("/runs/%d", id) }
+
+// asReleased returns a view's plan with its loads named as they were released:
+// so are they called at the stations, and so do their codes scan.
+func (p *pages) asReleased(ctx context.Context, view *runs.View) (*plan.Plan, error) {
+	as, err := p.Books.ReleasedAs(ctx, view.ID)
+	if err != nil {
+		return nil, err
+	}
+	name := func(load string) string { return cmp.Or(as[load], load) }
+	out := *view.Plan
+	out.Loads, out.Tasks = slices.Clone(out.Loads), slices.Clone(out.Tasks)
+	for i := range out.Loads {
+		out.Loads[i].ID = name(out.Loads[i].ID)
+	}
+	for i := range out.Tasks {
+		out.Tasks[i].Load = name(out.Tasks[i].Load)
+	}
+	return &out, nil
+}

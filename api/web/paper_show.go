@@ -53,7 +53,12 @@ func (p *pages) dayPaper(c *gin.Context) {
 		paper.Kinds = append(paper.Kinds, PaperKind{k.word, here + "?only=" + k.name, only == k.name})
 	}
 	if only != "" {
-		paper.Fill(view.Shop, view.Plan, only)
+		named, err := p.asReleased(c.Request.Context(), view)
+		if err != nil {
+			p.fail(c, err)
+			return
+		}
+		paper.Fill(view.Shop, named, only)
 	}
 	p.leaf(c, "paper-day", paper)
 }

@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
@@ -155,6 +156,33 @@ func lessOne(t *testing.T, good string) string {
 		t.Fatalf("%q good pieces leave none to scrap", good)
 	}
 	return string(rune('0'+(n-1)/10)) + string(rune('0'+(n-1)%10))
+}
+
+// What is printed of a released load bears the name that it was released under:
+// its code leads the stations to it, not to another that once bore the plan's.
+func TestWalk_Renamed(t *testing.T) {
+	h, _ := yard(t)
+	planner := visit(t, h, access.Planner).open("/").plan().open("/day")
+	until := map[string]string{"until": "2026-11-28T00:00"}
+	planner.submit("/plans/1/release", until).must(http.StatusOK)
+	releases, err := h.Books.Releases(t.Context(), 0, 1)
+	if err != nil || len(releases) == 0 {
+		t.Fatal("nothing is released", err)
+	}
+	planner.submit(fmt.Sprintf("/releases/%d/undo", releases[0].ID), nil).must(http.StatusOK)
+	planner.open("/day").submit("/plans/1/release", until).must(http.StatusOK)
+	if releases, err = h.Books.Releases(t.Context(), 0, 1); err != nil {
+		t.Fatal(err)
+	}
+	load := releases[0].Loads[0]
+	l, err := h.Books.FloorLoad(t.Context(), load)
+	if err != nil || l.Planned.ID != load {
+		t.Fatalf("load %s is released as %s: %v", l.Planned.ID, load, err)
+	}
+	day := shop.DateAt(l.Planned.In.Minute, time.FixedZone("", -12600))
+	planner.open(fmt.Sprintf("/print/day/1/%s?only=cure", day)).must(http.StatusOK).says("Cure ticket, load " + load)
+	planner.open(fmt.Sprintf("/day?plan=1&date=%s", day)).must(http.StatusOK).says("Load " + load + " in ")
+	planner.open("/floor/scan?code=" + load).must(http.StatusOK).says("Load " + load)
 }
 
 // What a planner changes and gets wrong is said at its fields, on the same page,
