@@ -315,6 +315,13 @@ func (v *tab) keep(name string, content []byte) {
 	}
 }
 
+// small names what there is to touch in the page's middle that is lower than 44
+// pixels.
+func (v *tab) small() string {
+	v.t.Helper()
+	return value[string](v, `[...document.querySelectorAll("main a, main button, main summary, main input, main select")].filter(e => e.checkVisibility() && e.type !== "hidden" && e.getBoundingClientRect().height < 43.9).map(e => e.tagName + " " + (e.innerText || e.name) + " " + e.getBoundingClientRect().height).slice(0, 5).join("; ")`)
+}
+
 // No page has anything that the accessibility rules of axe-core find fault
 // with, in either light.
 func TestBrowser_Axe(t *testing.T) {
@@ -322,6 +329,9 @@ func TestBrowser_Axe(t *testing.T) {
 	v := browse(t)
 	for name, address := range v.pagesOf() {
 		v.open(address)
+		if small := v.small(); strings.HasPrefix(address, "/floor") && small != "" {
+			t.Errorf("%s: too small for a gloved hand: %s", name, small)
+		}
 		value[chromedp.Void](v, script)
 		for _, theme := range []string{"light", "dark"} {
 			value[chromedp.Void](v, fmt.Sprintf(`document.documentElement.dataset.theme = %q`, theme))
