@@ -151,7 +151,7 @@ func (p *pages) refuseChange(c *gin.Context, name string, err error) {
 		p.fail(c, ours)
 		return
 	}
-	p.dayPage(c, refusal{status, name, f, whole})
+	p.dayPage(c, refusal{status: status, form: name, filled: f, whole: whole})
 }
 
 // name is by which a refused form is found again.

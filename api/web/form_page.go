@@ -16,7 +16,8 @@ type FormPage struct {
 	Button string
 	Rev    int64
 	Fields []Field
-	File   bool // it sends a file
+	File   bool     // it sends a file
+	Lists  []IDList // for the inputs that propose something
 }
 
 // Render writes the page.
@@ -25,10 +26,13 @@ func (p *FormPage) Render(w io.Writer) error { return render(w, "form", p) }
 // A ListPage is a plain list whose rows lead to their forms.
 type ListPage struct {
 	Frame
-	Head  []string
-	Rows  []ListRow
-	Add   string // the address of the form for a new one; empty where the caller may not
-	Empty string
+	Note     string
+	Head     []string
+	Rows     []ListRow
+	Add      string // the address of the form for a new one; empty where the caller may not
+	AddWords string // what leads there; empty: the usual words
+	Empty    string
+	Older    string // the address of the rows after these
 }
 
 // A ListRow is one row of a list; the first cell leads to the address.

@@ -33,6 +33,9 @@ func gallery(t testing.TB, s *shop.Shop, p *plan.Plan) map[string]renderer {
 		"eyes":         &web.EyesPage{Frame: frame(s, "/day"), Notices: []store.Notice{{ID: 1, Kind: "late", Text: "x" + poisonOf(s)}, {ID: 2, Kind: "tool", Text: "y", SeenAt: s.Now.Time(), SeenBy: "ada"}}, See: true},
 		"form":         &web.FormPage{Frame: frame(s, "/crib"), Back: web.Option{Value: "/crib", Name: "Crib"}, Action: "/crib/enter/roll", Button: "Enter it", Note: "note" + poisonOf(s), Fields: []web.Field{{Name: "id", Label: "Number", Kind: "text", Required: true}, {Name: "on", Label: "On", Kind: "check", Value: "true"}}},
 		"list":         &web.ListPage{Frame: frame(s, "/orders"), Head: []string{"id", "name"}, Rows: []web.ListRow{{Address: "/dealers/x", Cells: []string{"x" + poisonOf(s), "y"}}}, Add: "/dealers/+"},
+		"stock":        &web.StockPage{Frame: frame(s, "/stock"), Rows: []web.StockRow{stockRow(s, view)}, Change: true},
+		"shelf":        shelfPage(s, view),
+		"claim":        claimPage(s, view),
 		"plans":        &web.PlansPage{Frame: frame(s, "/day"), Plans: []store.Plan{*storedPlan(view), *storedPlan(view)}, May: web.Planning{Plan: true}},
 		"compare":      comparePage(view),
 		"run":          &web.RunPage{Frame: frame(s, "/day"), ID: 8, Progress: runs.Progress{Stage: runs.StagePlanning, Cost: 3600, Gap: 0.4, Iterations: 300, Of: 2000}, Ask: "/runs/8", Then: "/runs/8"},
@@ -174,6 +177,40 @@ func orderPage(s *shop.Shop, v *runs.View) *web.OrderPage {
 	page.Another = web.ChangeForm{Title: "Add a line", Action: "/orders/show/x/lines", Button: "Add the line", Fields: scoped(lineFields(), "n")}
 	page.Products = []string{s.Products[0].ID}
 	return page
+}
+
+func stockRow(s *shop.Shop, v *runs.View) web.StockRow {
+	id := s.Products[0].ID
+	return web.StockRow{Holding: store.Holding{Product: id, OnHand: 7, Wanted: 4, Level: 5, Kept: 3, Short: 2}, Name: s.Products[0].Name, Address: "/stock/x", Restock: lineRows(s, v)[:1]}
+}
+
+func shelfPage(s *shop.Shop, v *runs.View) *web.ShelfPage {
+	rows := lineRows(s, v)[:3]
+	page := &web.ShelfPage{
+		Frame: frame(s, "/stock"), Row: stockRow(s, v), Level: &store.Level{Product: s.Products[0].ID, Rev: 2}, May: web.Shelving{Restock: true, Move: true, Change: true, Send: true},
+		SetLevel: web.ChangeForm{Title: "Set its level", Action: "/stock/x/level", Button: "Set the level", Fields: scoped(lineFields()[1:2], "l")},
+		Move:     web.ChangeForm{Title: "Count", Action: "/stock/x/move", Button: "Write it down", Problem: "there are 2" + poisonOf(s), Open: true, Fields: scoped(lineFields()[1:2], "m")},
+		Restock:  web.ChangeForm{Title: "Ask for sets", Action: "/stock/x/restock", Button: "Ask for them", Fields: scoped(lineFields()[1:2], "r")},
+		Moves:    []store.StockMove{{At: s.Now.Time(), Actor: "ada", Sets: 3, Why: store.StockCounted, Note: "behind the door" + poisonOf(s)}, {At: s.Now.Time(), Sets: -1, Why: store.StockShipped, Ref: "4"}},
+	}
+	for i, r := range rows {
+		line := web.ShelfLine{OrderLine: web.OrderLine{LineRow: r, Rev: 1, Form: web.ChangeForm{Action: "/lines/x", Button: "Change the line", Fields: scoped(lineFields(), string(rune('a'+i)))}}, Level: i == 0}
+		if i == 1 {
+			line.Address = "/orders/show/x"
+		}
+		line.Send = web.ChangeForm{Title: "It lies on the shelf", Action: "/lines/x/send", Fields: scoped(lineFields()[1:2], "s"+string(rune('a'+i)))}
+		page.Lines = append(page.Lines, line)
+	}
+	return page
+}
+
+func claimPage(s *shop.Shop, v *runs.View) *web.ClaimPage {
+	row := lineRows(s, v)[0]
+	return &web.ClaimPage{
+		Frame: frame(s, "/stock"), Claim: store.Claim{ID: "C-00001", Product: row.Product, Sold: row.Due - 90, Failed: row.Due - 20, Reason: "split at the ferrule" + poisonOf(s), Note: "kept in the rack by the door", Entered: s.Now.Time(), Line: row.Line},
+		Line: web.OrderLine{LineRow: row, Rev: 1, Form: web.ChangeForm{Action: "/lines/x", Button: "Change the line", Fields: scoped(lineFields(), "a")}}, Open: 1, Change: true,
+		Send: web.ChangeForm{Title: "Send the replacement", Action: "/lines/x/send", Button: "It is sent", Fields: scoped(lineFields()[1:2], "s")}, Products: []string{row.Product},
+	}
 }
 
 func orderForm(s *shop.Shop, v *runs.View) *web.OrderForm {

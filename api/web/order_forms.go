@@ -7,8 +7,6 @@ import (
 
 	"github.com/gin-gonic/gin"
 
-	"blankwright/scheduler/shop"
-	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
 
@@ -60,49 +58,15 @@ func lineFields(prefix string, l store.Line) []Field {
 	return f
 }
 
-// A lineReader reads lines out of a form, and notes what is no number or date.
-type lineReader struct {
-	c        *gin.Context
-	problems strict.Problems
-}
-
-func (r *lineReader) wrong(name, format string, args ...any) {
-	r.problems = append(r.problems, strict.Problem{Path: name, Message: fmt.Sprintf(format, args...)})
-}
-
-// terms reads one line.
-func (r *lineReader) terms(prefix string) store.LineTerms {
+// terms reads one line. A quantity that is left out is for the books to refuse.
+func (r *formReader) terms(prefix string) store.LineTerms {
 	out := store.LineTerms{Product: strings.TrimSpace(r.c.PostForm(prefix + "product"))}
-	if text := r.c.PostForm(prefix + "quantity"); text != "" {
-		n, err := strconv.Atoi(text)
-		if err != nil {
-			r.wrong(prefix+"quantity", "%q is no whole number", text)
-		}
-		out.Quantity = n
+	if r.c.PostForm(prefix+"quantity") != "" {
+		out.Quantity = r.count(prefix + "quantity")
 	}
-	if text := r.c.PostForm(prefix + "due"); text == "" {
-		r.wrong(prefix+"due", "is missing")
-	} else if err := out.Due.UnmarshalText([]byte(text)); err != nil {
-		r.wrong(prefix+"due", "%v", err)
-	}
-	if text := r.c.PostForm(prefix + "promised"); text != "" {
-		out.Promised = new(shop.Date)
-		if err := out.Promised.UnmarshalText([]byte(text)); err != nil {
-			r.wrong(prefix+"promised", "%v", err)
-		}
-	}
-	if text := r.c.PostForm(prefix + "weight"); text != "" {
-		weight, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			r.wrong(prefix+"weight", "%q is no number", text)
-		}
-		out.Weight = &weight
-	}
+	out.Due, out.Promised, out.Weight = r.date(prefix+"due"), r.dateOrNone(prefix+"promised"), r.amount(prefix+"weight")
 	return out
 }
-
-// err is what was wrong, or nil.
-func (r *lineReader) err() error { return orNil(r.problems) }
 
 func orderTerms(c *gin.Context) store.OrderTerms {
 	terms := store.OrderTerms{Dealer: c.PostForm("dealer"), Reference: strings.TrimSpace(c.PostForm("reference")), Note: strings.TrimSpace(c.PostForm("note"))}
@@ -114,10 +78,11 @@ func orderTerms(c *gin.Context) store.OrderTerms {
 }
 
 // newOrderOf reads a new order. rows says, for each of its lines, in which row
-// of the form it was entered: rows that were left empty are no lines.
+// of the form it was entered: rows that were left empty are no lines. An error
+// names them by the form's rows already, so that then there are no rows.
 func newOrderOf(c *gin.Context) (order store.NewOrder, rows []int, err error) {
 	order = store.NewOrder{ID: strings.TrimSpace(c.PostForm("id")), OrderTerms: orderTerms(c)}
-	r := lineReader{c: c}
+	r := formReader{c: c}
 	for i := range orderRows {
 		prefix := rowPrefix(i)
 		if c.PostForm(prefix+"product") == "" {
@@ -126,7 +91,10 @@ func newOrderOf(c *gin.Context) (order store.NewOrder, rows []int, err error) {
 		order.Lines = append(order.Lines, r.terms(prefix))
 		rows = append(rows, i)
 	}
-	return order, rows, r.err()
+	if err := r.err(); err != nil {
+		return order, nil, err
+	}
+	return order, rows, nil
 }
 
 func rowPrefix(i int) string { return fmt.Sprintf("lines[%d].", i) }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,15 @@ type refusal struct {
 	form   string // "head", "add", or a line's id
 	filled filled
 	whole  string
+	shown  bool // a form has taken it
+}
+
+// left is why a form was refused that is not there any more.
+func (r *refusal) left() string {
+	if r.status == http.StatusOK || r.shown {
+		return ""
+	}
+	return r.whole
 }
 
 func (p *pages) order(c *gin.Context) { p.orderPage(c, c.Param("id"), refusal{status: http.StatusOK}) }
@@ -44,12 +54,8 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 	ships := p.ships(ctx)
 	var rows []LineRow
 	for i := range o.Lines {
-		row := ships.row(&o.Lines[i])
-		rows = append(rows, row)
-		line := OrderLine{LineRow: row, Rev: o.Lines[i].Rev, Form: ChangeForm{
-			Action: "/lines/" + url.PathEscape(o.Lines[i].ID), Button: "Change the line", Fields: lineFields("", o.Lines[i]),
-		}}
-		again.into(&line.Form, o.Lines[i].ID)
+		line := orderLine(&o.Lines[i], &ships, &again)
+		rows = append(rows, line.LineRow)
 		page.Lines = append(page.Lines, line)
 	}
 	page.Tell = tellDealer(&page.Frame, id, rows)
@@ -68,7 +74,7 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 // into shows a refused form again as it was sent.
 func (r *refusal) into(form *ChangeForm, name string) {
 	if r.form == name && r.status != http.StatusOK {
-		form.Fields, form.Problem, form.Open = r.filled.fill(form.Fields), r.whole, true
+		form.Fields, form.Problem, form.Open, r.shown = r.filled.fill(form.Fields), r.whole, true, true
 	}
 	for i := range form.Fields {
 		form.Fields[i].Scope = strings.Map(func(c rune) rune {
@@ -84,16 +90,17 @@ func headOf(o store.Order) OrderHead {
 	return OrderHead{ID: o.ID, Dealer: o.Dealer, Complete: o.Complete, Note: o.Note, Rev: o.Rev}
 }
 
-// refuseOrder shows an order's page again with the form that was refused.
-func (p *pages) refuseOrder(c *gin.Context, order, form string, err error) {
+// refuseOrder shows an order's page again with the form that was refused; fields
+// are those of it that are not a line's or the order's.
+func (p *pages) refuseOrder(c *gin.Context, order, form string, err error, fields ...Field) {
 	f := filled{values: c.Request.PostForm}
-	fields := append(lineFields("", store.Line{}), termsFields(nil, store.Order{})...)
+	fields = slices.Concat(fields, lineFields("", store.Line{}), termsFields(nil, store.Order{}))
 	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, fields)
 	if ours != nil {
 		p.fail(c, ours)
 		return
 	}
-	p.orderPage(c, order, refusal{status, form, f, whole})
+	p.orderPage(c, order, refusal{status: status, form: form, filled: f, whole: whole})
 }
 
 func (p *pages) changeOrder(c *gin.Context) {
@@ -115,7 +122,7 @@ func (p *pages) cancelOrder(c *gin.Context) {
 }
 
 func (p *pages) addLine(c *gin.Context) {
-	id, r := c.Param("id"), lineReader{c: c}
+	id, r := c.Param("id"), formReader{c: c}
 	terms := r.terms("")
 	err := r.err()
 	if err == nil {
@@ -126,50 +133,6 @@ func (p *pages) addLine(c *gin.Context) {
 		return
 	}
 	done(c, orderAddress(id), "The line is added. Plan again to see its date.")
-}
-
-func (p *pages) changeLine(c *gin.Context) {
-	ctx, id := c.Request.Context(), c.Param("id")
-	before, err := p.Books.Line(ctx, id)
-	if err != nil {
-		p.fail(c, err)
-		return
-	}
-	r := lineReader{c: c}
-	terms := r.terms("")
-	if err = r.err(); err == nil {
-		_, err = p.Books.ChangeLine(ctx, id, terms, revOf(c))
-	}
-	if err != nil && before.Order != "" {
-		p.refuseOrder(c, before.Order, id, err)
-		return
-	}
-	if err != nil {
-		p.fail(c, err)
-		return
-	}
-	done(c, lineAddress(before), "Line "+id+" is changed. Plan again to see its date.")
-}
-
-func (p *pages) cancelLine(c *gin.Context) {
-	ctx, id := c.Request.Context(), c.Param("id")
-	before, err := p.Books.Line(ctx, id)
-	if err == nil {
-		_, err = p.Books.CancelLine(ctx, id, revOf(c))
-	}
-	if err != nil {
-		p.fail(c, err)
-		return
-	}
-	done(c, lineAddress(before), "Line "+id+" is cancelled.")
-}
-
-// lineAddress is where a line is shown.
-func lineAddress(l store.Line) string {
-	if l.Order == "" {
-		return "/orders?q=" + url.QueryEscape(l.ID)
-	}
-	return orderAddress(l.Order)
 }
 
 // productIDs are proposed where a product is typed.
@@ -228,7 +191,7 @@ func (p *pages) enterOrder(c *gin.Context) {
 	for i := range orderRows {
 		fields = append(fields, lineFields(rowPrefix(i), store.Line{})...)
 	}
-	whole, status, ours := f.refused(ctx, p.Log, inRows(err, rows), append(newOrderFields(nil), fields...))
+	whole, status, ours := f.refused(ctx, p.Log, inRows(err, "lines", rows), append(newOrderFields(nil), fields...))
 	if ours != nil {
 		p.fail(c, ours)
 		return
@@ -236,18 +199,19 @@ func (p *pages) enterOrder(c *gin.Context) {
 	p.orderForm(c, status, f, whole, nil)
 }
 
-// inRows names the problems of lines by the rows in which they were entered.
-func inRows(err error, rows []int) error {
+// inRows names the books' problems with a list by the rows in which it was
+// entered: rows that were left empty are not in it.
+func inRows(err error, list string, rows []int) error {
 	var problems strict.Problems
 	if !errors.As(err, &problems) {
 		return err
 	}
 	var out strict.Problems
 	for _, problem := range problems {
-		rest, ok := strings.CutPrefix(problem.Path, "lines[")
+		rest, ok := strings.CutPrefix(problem.Path, list+"[")
 		number, tail, inside := strings.Cut(rest, "].")
 		if n, err := strconv.Atoi(number); ok && inside && err == nil && n < len(rows) {
-			problem.Path = rowPrefix(rows[n]) + tail
+			problem.Path = fmt.Sprintf("%s[%d].%s", list, rows[n], tail)
 		}
 		out = append(out, problem)
 	}

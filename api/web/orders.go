@@ -23,6 +23,7 @@ type OrdersPage struct {
 // A LineRow is one line of demand.
 type LineRow struct {
 	Line, Order, Dealer  string
+	Address              string // of the page that shows it
 	Product, ProductName string
 	Kind                 string
 	Sets, Shipped        int
@@ -67,6 +68,14 @@ func (r *LineRow) Fate() string {
 	default:
 		return days1(-days) + " early"
 	}
+}
+
+// Ships says when a line ships, or what became of it.
+func (f *Frame) Ships(r LineRow) string {
+	if r.Ship == nil {
+		return r.Fate()
+	}
+	return "ships by " + f.Date(*r.Ship) + ", " + r.Fate()
 }
 
 func days1(n int) string {

@@ -41,8 +41,6 @@ func (p *pages) orderRoutes() []route {
 		post("/orders/show/:id", "change-orders", p.changeOrder),
 		post("/orders/show/:id/cancel", "change-orders", p.cancelOrder),
 		post("/orders/show/:id/lines", "change-orders", p.addLine),
-		post("/lines/:id", "change-orders", p.changeLine),
-		post("/lines/:id/cancel", "change-orders", p.cancelLine),
 	}
 }
 
@@ -68,14 +66,11 @@ func (p *pages) orders(c *gin.Context) {
 // lineRows returns the open lines with their ship dates by the latest plan,
 // those that a search asks for, and the name of that plan.
 func (p *pages) lineRows(ctx context.Context, text, only string) ([]LineRow, string, error) {
-	filter := store.LineFilter{Text: text, Open: true}
+	filter := store.LineFilter{Text: text}
 	if only == shop.KindRestock {
 		filter.Kind = only
 	}
-	lines, err := all(func(after string) ([]store.Line, error) {
-		filter.After = after
-		return p.Books.Lines(ctx, filter)
-	}, func(l store.Line) string { return l.ID })
+	lines, err := p.openLines(ctx, filter)
 	if err != nil {
 		return nil, "", err
 	}
@@ -120,7 +115,7 @@ func shipsOf(view *runs.View) ships {
 // row is a line of the books with when it ships.
 func (s *ships) row(l *store.Line) LineRow {
 	row := LineRow{
-		Line: l.ID, Order: l.Order, Dealer: l.Dealer, Product: l.Product, ProductName: s.names[l.Product], Kind: l.Kind,
+		Line: l.ID, Order: l.Order, Dealer: l.Dealer, Address: lineAddress(l), Product: l.Product, ProductName: s.names[l.Product], Kind: l.Kind,
 		Sets: l.Quantity - l.Cancelled, Shipped: l.Shipped, Due: l.Due, Promised: l.Promised, Complete: l.Complete,
 	}
 	if planned := s.lines[l.ID]; planned != nil && l.Open() > 0 {

@@ -3,11 +3,9 @@ package web
 import (
 	"context"
 	"fmt"
-	"strconv"
 
 	"github.com/gin-gonic/gin"
 
-	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
 
@@ -35,7 +33,7 @@ func shipForm(o store.Order) ChangeForm {
 	return form
 }
 
-func parcelOf(i int) string { return fmt.Sprintf("parcels[%d].pieces", i) }
+func parcelOf(i int) string { return fmt.Sprintf("parcels[%d].sets", i) }
 
 // ship takes sets from stock and writes down that they were sent.
 func (p *pages) ship(c *gin.Context) {
@@ -45,25 +43,29 @@ func (p *pages) ship(c *gin.Context) {
 		p.fail(c, err)
 		return
 	}
-	var parcels []store.Parcel
-	var problems strict.Problems
-	for i := range o.Lines {
-		text := c.PostForm(parcelOf(i))
-		if text == "" || text == "0" {
-			continue
-		}
-		n, err := strconv.Atoi(text)
-		if err != nil {
-			problems = append(problems, strict.Problem{Path: parcelOf(i), Message: fmt.Sprintf("%q is no whole number", text)})
-		}
-		parcels = append(parcels, store.Parcel{Line: o.Lines[i].ID, Sets: n})
-	}
-	if err = orNil(problems); err == nil {
+	parcels, rows, err := parcelsOf(c, o)
+	if err == nil {
 		_, err = p.Books.Ship(ctx, parcels, c.PostForm("note"))
 	}
 	if err != nil {
-		p.refuseOrder(c, id, "ship", err)
+		p.refuseOrder(c, id, "ship", inRows(err, "parcels", rows), shipForm(o).Fields...)
 		return
 	}
 	done(c, orderAddress(id), "What was sent is written down, and out of stock.")
+}
+
+// parcelsOf reads what of each line goes into the parcel; rows says, for each
+// that does, which line of the order it is, but for an error that does so.
+func parcelsOf(c *gin.Context, o store.Order) (parcels []store.Parcel, rows []int, err error) {
+	r := formReader{c: c}
+	for i := range o.Lines {
+		if text := c.PostForm(parcelOf(i)); text != "" && text != "0" {
+			parcels = append(parcels, store.Parcel{Line: o.Lines[i].ID, Sets: r.count(parcelOf(i))})
+			rows = append(rows, i)
+		}
+	}
+	if err := r.err(); err != nil {
+		return nil, nil, err
+	}
+	return parcels, rows, nil
 }

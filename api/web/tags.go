@@ -7,6 +7,7 @@ func Tags() []Tag {
 	return []Tag{
 		{"Next day", "/day"},
 		{"Orders", "/orders"},
+		{"Stock", "/stock"},
 		{"Crib", "/crib"},
 		{"Stations", "/floor"},
 		{"Catalog", "/catalog"},

@@ -243,8 +243,8 @@ func TestWalk_Order(t *testing.T) {
 	second := visit(t, h, access.Sales).open(sales.at)
 	sales.submit("/lines/G-1%2F1", map[string]string{"quantity": "4"}).must(http.StatusOK).says("4 × ")
 	second.submit("/lines/G-1%2F1", map[string]string{"quantity": "9"}).must(http.StatusPreconditionFailed).says("Somebody has changed this", "4 × ")
-	sales.open(sales.at).submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "9"}).must(http.StatusUnprocessableEntity)
-	sales.submit("/orders/show/G-1/ship", map[string]string{"parcels[0].pieces": "1"}).must(http.StatusOK).says("out of stock", "shipped 1")
+	sales.open(sales.at).submit("/orders/show/G-1/ship", map[string]string{"parcels[0].sets": "9"}).must(http.StatusUnprocessableEntity)
+	sales.submit("/orders/show/G-1/ship", map[string]string{"parcels[0].sets": "1"}).must(http.StatusOK).says("out of stock", "shipped 1")
 	sales.submit("/orders/show/G-1/cancel", nil).must(http.StatusOK).says("is cancelled")
 	sales.open("/orders/new").submit("/orders/new", map[string]string{"id": "G-2", "dealer": "gull", "lines[0].product": s.Products[0].ID, "lines[0].quantity": "2", "lines[0].due": "2026-12-20"})
 	sales.must(http.StatusOK).submit("/orders/show/G-2/cancel", nil).must(http.StatusOK).says(": cancelled")
@@ -325,7 +325,7 @@ func TestPolicy(t *testing.T) {
 func TestEmptyBooks(t *testing.T) {
 	h := apitest.Open(t)
 	v := visit(t, h, access.AllRoles()...)
-	for _, address := range []string{"/day", "/plans", "/eyes", "/orders", "/orders/new", "/dealers", "/crib", "/crib/pick", "/floor", "/catalog", "/catalog/oven", "/catalog/oven/+", "/history", "/orders.csv", "/ship-dates.ics", "/accounts", "/import", "/print/pick"} {
+	for _, address := range []string{"/day", "/plans", "/eyes", "/orders", "/orders/new", "/dealers", "/stock", "/claims", "/claims/new", "/crib", "/crib/pick", "/floor", "/catalog", "/catalog/oven", "/catalog/oven/+", "/history", "/orders.csv", "/ship-dates.ics", "/accounts", "/import", "/print/pick"} {
 		v.open(address).must(http.StatusOK)
 	}
 	v.open("/catalog").says("The books are empty")

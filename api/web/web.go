@@ -52,6 +52,8 @@ type Books interface {
 	EnterBooks
 	ImportBooks
 	ShipBooks
+	ClaimBooks
+	StockBooks
 }
 
 // pages hold the handlers.
@@ -72,7 +74,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
