@@ -94,6 +94,9 @@ func New(c Config) (*Server, error) {
 			}
 			return stock.Shop, nil
 		},
+		NextTick: func(ctx context.Context, s store.TickSettings) (time.Time, error) {
+			return desk.NextTick(ctx, s, c.Now())
+		},
 	})
 	if unknown := s.gate.Unknown(); len(unknown) > 0 {
 		return nil, fmt.Errorf("operations without a row in the table of access: %v", unknown)

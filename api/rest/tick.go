@@ -2,7 +2,6 @@ package rest
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"blankwright/api/runs"
@@ -85,16 +84,11 @@ func (r *routes) answerTick(ctx context.Context) func(store.TickSettings, error)
 		if err != nil {
 			return nil, err
 		}
-		body := tickBody{On: s.On, At: s.At.String(), ReleaseDays: s.ReleaseDays, Since: s.Since, Rev: s.Rev}
-		days, err := runs.Desk{Books: r.Books}.Days(ctx)
-		switch {
-		case err == nil && s.On:
-			if next, ok := days.NextDue(s.At, r.Now()); ok {
-				body.Next = &next
-			}
-		case err != nil && !errors.Is(err, store.ErrNotFound): // which says that the books are empty
+		next, err := runs.Desk{Books: r.Books}.NextTick(ctx, s, r.Now())
+		if err != nil {
 			return nil, err
 		}
+		body := tickBody{On: s.On, At: s.At.String(), ReleaseDays: s.ReleaseDays, Since: s.Since, Next: when(next), Rev: s.Rev}
 		return &tickAnswer{ETag: etag(s.Rev), Body: body}, nil
 	}
 }

@@ -3,6 +3,7 @@ package runs
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -137,6 +138,20 @@ func (d Desk) Days(ctx context.Context) (days Days, err error) {
 	}
 	days.Zone, err = time.LoadLocation(settings.Timezone)
 	return days, err
+}
+
+// NextTick returns when the next tick is due; zero where it is off, the books are
+// empty, or no working day is known.
+func (d Desk) NextTick(ctx context.Context, s store.TickSettings, now time.Time) (time.Time, error) {
+	days, err := d.Days(ctx)
+	switch {
+	case errors.Is(err, store.ErrNotFound) || !s.On: // not found: the books are empty
+		return time.Time{}, nil
+	case err != nil:
+		return time.Time{}, err
+	}
+	next, _ := days.NextDue(s.At, now)
+	return next, nil
 }
 
 // thing reads one thing of the catalog.

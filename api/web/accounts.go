@@ -8,7 +8,6 @@ import (
 
 	"github.com/gin-gonic/gin"
 
-	"blankwright/api/access"
 	"blankwright/store"
 )
 
@@ -58,10 +57,7 @@ func (p *pages) accountForm(c *gin.Context, a *store.Account) *FormPage {
 		page.Fields = []Field{{Name: "name", Label: "Name", Kind: "text", Required: true, Focus: true}}
 		password.Label, password.Hint, password.Required = "Password", "At least 12 characters; they can change it.", true
 	}
-	for _, role := range access.AllRoles() {
-		page.Fields = append(page.Fields, Field{Name: "role-" + string(role), Label: string(role), Kind: "check", Value: tick(has(a.Roles, string(role)))})
-	}
-	page.Fields = append(page.Fields, password)
+	page.Fields = append(append(page.Fields, roleFields(a.Roles)...), password)
 	if name != newThing {
 		page.Fields = append(page.Fields, Field{Name: "disabled", Label: "May not sign in", Kind: "check", Value: tick(a.Disabled)})
 	}
@@ -91,12 +87,7 @@ func (p *pages) account(c *gin.Context) {
 
 func (p *pages) putAccount(c *gin.Context) {
 	name := c.Param("name")
-	var roles []string
-	for _, role := range access.AllRoles() {
-		if c.PostForm("role-"+string(role)) != "" {
-			roles = append(roles, string(role))
-		}
-	}
+	roles := rolesIn(c)
 	var err error
 	if name == newThing {
 		name = strings.TrimSpace(c.PostForm("name"))
@@ -105,7 +96,7 @@ func (p *pages) putAccount(c *gin.Context) {
 		err = p.changeAccount(c, name, roles)
 	}
 	if err != nil {
-		p.refuseForm(c, err, p.accountForm(c, &store.Account{Rev: max(0, revOf(c))}))
+		p.refuseForm(c, atRoles(err), p.accountForm(c, &store.Account{Rev: max(0, revOf(c))}))
 		return
 	}
 	done(c, "/accounts", name+" is saved.")

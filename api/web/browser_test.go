@@ -262,7 +262,7 @@ func (v *tab) pagesOf() map[string]string {
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
 		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
-		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
+		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "tick": "/tick", "tokens": "/tokens", "token": "/tokens/new", "password": "/password", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
 		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
 		"history": "/history", "sign-in": "/sign-in", "missing": "/floor/loads/none", "prints": "/print/day/2/2026-11-27", "cut": "/print/day/2/2026-11-27?only=cut",
 		"roll": "/print/day/2/2026-11-27?only=roll", "wrap": "/print/day/2/2026-11-27?only=wrap", "racks": "/print/day/2/2026-11-27?only=racks", "cure": "/print/day/2/2026-11-27?only=cure",
@@ -270,7 +270,7 @@ func (v *tab) pagesOf() map[string]string {
 	}
 }
 
-// shelve puts a level, stock, restock and a claim into the books.
+// shelve puts a level, stock, restock, a claim, a token and a tick into the books.
 func (v *tab) shelve() {
 	v.t.Helper()
 	ctx := store.WithActor(v.t.Context(), "demo")
@@ -279,7 +279,11 @@ func (v *tab) shelve() {
 	_, move := v.house.Books.MoveStock(ctx, "SUN-11L", 3, store.StockCounted, "behind the door")
 	_, restock := v.house.Books.EnterRestock(ctx, store.LineTerms{Product: "SUN-11L", Quantity: 2, Due: due})
 	_, claim := v.house.Books.EnterClaim(ctx, store.NewClaim{Product: "SUN-11L", Sold: due - 400, Failed: due - 25, Reason: "split above the ferrule"})
-	if err := errors.Join(level, move, restock, claim); err != nil {
+	_, token := v.house.Books.AddToken(ctx, store.Token{Name: "price list", Roles: []string{"viewer"}, Ends: v.house.Clock.Now().AddDate(0, 0, 90), Hash: "x"})
+	ticked := v.house.Clock.Now().Add(-16 * time.Hour)
+	_, begun := v.house.Books.BeginTick(ctx, ticked)
+	ended := v.house.Books.EndTick(ctx, ticked, 1, "")
+	if err := errors.Join(level, move, restock, claim, token, begun, ended); err != nil {
 		v.t.Fatal(err)
 	}
 }

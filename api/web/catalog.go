@@ -66,7 +66,8 @@ type CatalogPage struct {
 	Name   string
 	Things []ThingRow
 	Change bool // whether one may be added
-	Admin  bool // whether the caller keeps accounts
+	Admin  bool // whether the caller keeps accounts and tokens
+	Tick   bool // whether the caller sets the daily tick
 	Begin  bool // the books are empty, and the caller may import a shop file
 	Export bool // whether the caller may take the books along as one
 	Notes  []string
@@ -119,7 +120,7 @@ func (p *pages) catalogRoutes() []route {
 }
 
 func (p *pages) catalog(c *gin.Context) {
-	page := &CatalogPage{Frame: p.frame(c, "Catalog", "/catalog"), Change: may(c, "change-catalog"), Admin: may(c, "list-accounts")}
+	page := &CatalogPage{Frame: p.frame(c, "Catalog", "/catalog"), Change: may(c, "change-catalog"), Admin: may(c, "list-accounts"), Tick: may(c, "change-tick")}
 	for _, k := range catalogKinds {
 		things, err := p.Books.Things(c.Request.Context(), k.kind)
 		if err != nil {

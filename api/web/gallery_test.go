@@ -36,6 +36,8 @@ func gallery(t testing.TB, s *shop.Shop, p *plan.Plan) map[string]renderer {
 		"stock":        &web.StockPage{Frame: frame(s, "/stock"), Rows: []web.StockRow{stockRow(s, view)}, Change: true},
 		"shelf":        shelfPage(s, view),
 		"claim":        claimPage(s, view),
+		"tick":         tickPage(s),
+		"tokens":       tokensPage(s),
 		"plans":        &web.PlansPage{Frame: frame(s, "/day"), Plans: []store.Plan{*storedPlan(view), *storedPlan(view)}, May: web.Planning{Plan: true}},
 		"compare":      comparePage(view),
 		"run":          &web.RunPage{Frame: frame(s, "/day"), ID: 8, Progress: runs.Progress{Stage: runs.StagePlanning, Cost: 3600, Gap: 0.4, Iterations: 300, Of: 2000}, Ask: "/runs/8", Then: "/runs/8"},
@@ -177,6 +179,21 @@ func orderPage(s *shop.Shop, v *runs.View) *web.OrderPage {
 	page.Another = web.ChangeForm{Title: "Add a line", Action: "/orders/show/x/lines", Button: "Add the line", Fields: scoped(lineFields(), "n")}
 	page.Products = []string{s.Products[0].ID}
 	return page
+}
+
+func tickPage(s *shop.Shop) *web.TickPage {
+	now := s.Now.Time()
+	return &web.TickPage{
+		Frame: frame(s, "/day"), Settings: store.TickSettings{On: true, At: 15 * 60, ReleaseDays: 1, Rev: 2}, Next: now.Add(time.Hour), Change: true,
+		Form:  web.ChangeForm{Title: "When it is due", Action: "/tick", Button: "Save", Fields: []web.Field{{Name: "at", Label: "At", Kind: "time", Value: "15:00"}}},
+		Ticks: []store.Tick{{Due: now, State: store.TickFailed, EndedAt: now, Plan: 3, Failure: "no oven is left" + poisonOf(s)}, {Due: now, State: store.TickRunning}},
+	}
+}
+
+func tokensPage(s *shop.Shop) *web.TokensPage {
+	now := s.Now.Time()
+	token := store.Token{ID: "a", Name: "price list" + poisonOf(s), Roles: []string{"viewer"}, Ends: now.Add(time.Hour), MadeBy: "ada", MadeAt: now}
+	return &web.TokensPage{Frame: frame(s, "/catalog"), Made: &web.MadeToken{Name: token.Name, Token: "bwt_X"}, Tokens: []web.TokenRow{{Token: token, Remove: "/tokens/a/remove"}, {Token: token, Remove: "/tokens/b/remove", Ended: true}}}
 }
 
 func stockRow(s *shop.Shop, v *runs.View) web.StockRow {

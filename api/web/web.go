@@ -32,6 +32,8 @@ type Parts struct {
 	Open bool
 	// Stock returns the shop as the books have it now, to be planned.
 	Stock func(ctx context.Context) (*shop.Shop, error)
+	// NextTick returns when the tick is next due; zero where it is not.
+	NextTick func(ctx context.Context, s store.TickSettings) (time.Time, error)
 	// Missing answers programs that ask for what is not there.
 	Missing gin.HandlerFunc
 }
@@ -54,6 +56,8 @@ type Books interface {
 	ShipBooks
 	ClaimBooks
 	StockBooks
+	TickBooks
+	TokenBooks
 }
 
 // pages hold the handlers.
@@ -74,7 +78,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(), p.tickRoutes(), p.tokenRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
