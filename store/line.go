@@ -33,8 +33,9 @@ type Line struct {
 	Cancelled int        `json:"cancelled"`
 	Due       shop.Date  `json:"due"`
 	Weight    float64    `json:"weight"`
-	Promised  *shop.Date `json:"promised"` // nil: nothing is promised
-	Complete  bool       `json:"complete"` // ships with the other lines of its order that say so
+	Promised  *shop.Date `json:"promised"`       // nil: nothing is promised
+	Complete  bool       `json:"complete"`       // ships with the other lines of its order that say so
+	Hold      *Hold      `json:"hold,omitempty"` // nil: it is not held back
 	Rev       int64      `json:"rev"`
 }
 
@@ -59,6 +60,8 @@ type lineRow struct {
 	Weight    float64
 	Promised  *string
 	Complete  bool
+	Held      *string
+	HeldUntil *string
 	Rev       int64
 	Dealer    *string `gorm:"->"` // of the order, where a query joins it
 }
@@ -74,7 +77,7 @@ func (r lineRow) line() Line {
 	l := Line{
 		ID: r.ID, Kind: r.Kind, Order: textOf(r.OrderID), Claim: textOf(r.Claim), Dealer: textOf(r.Dealer), Level: r.Level,
 		Product: r.Product, Quantity: r.Quantity, Shipped: r.Shipped, Cancelled: r.Cancelled,
-		Due: dateOf(r.Due), Weight: r.Weight, Complete: r.Complete, Rev: r.Rev,
+		Due: dateOf(r.Due), Weight: r.Weight, Complete: r.Complete, Hold: r.hold(), Rev: r.Rev,
 	}
 	if r.Promised != nil {
 		promised := dateOf(*r.Promised)
@@ -186,10 +189,17 @@ func enterLines(tx *gorm.DB, o orderRow, all []LineTerms) ([]Line, error) {
 	if err := tx.Model(&lineRow{}).Where("order_id = ?", o.ID).Count(&had).Error; err != nil {
 		return nil, err
 	}
+	var hold *Hold
+	if o.Complete {
+		if hold, err = holdOf(tx, o.ID); err != nil {
+			return nil, err
+		}
+	}
 	var out []Line
 	for i, terms := range all {
 		row := lineRow{Kind: shop.KindOrder, OrderID: &o.ID, Dealer: o.Dealer, Weight: weight, Complete: o.Complete, Rev: 1}
 		row.set(terms)
+		row.setHold(hold)
 		next := func(n int) string { return fmt.Sprintf("%s/%d", o.ID, int(had)+i+n) }
 		if row.ID, err = freeID(tx, &lineRow{}, next(1), next); err != nil {
 			return nil, err

@@ -14,6 +14,7 @@ type LineFilter struct {
 	Order, Dealer, Product, Kind string
 	Text                         string     // within the line's, order's, dealer's or product's id
 	Open                         bool       // only those with something still to ship
+	Held                         bool       // only those that are held back, and open
 	DueUntil                     *shop.Date // due on that date or before
 	After                        string     // the last line of the page before
 	Limit                        int        // 0 is MaxPage
@@ -69,6 +70,13 @@ func (f LineFilter) apply(tx *gorm.DB) (*gorm.DB, error) {
 	}
 	if f.Open {
 		query = query.Where(openLine)
+	}
+	if f.Held {
+		where, day, err := heldBack(tx)
+		if err != nil {
+			return nil, err
+		}
+		query = query.Where(openLine).Where(where, day)
 	}
 	if f.DueUntil != nil {
 		query = query.Where("lines.due <= ?", f.DueUntil.String())

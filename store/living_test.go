@@ -289,7 +289,7 @@ func (l *living) ship() {
 		if n := min(left, l.stock(line.Product)); n > 0 {
 			_, err := l.Ship(l.Context(), []store.Parcel{{Line: line.ID, Sets: n}}, "")
 			var wrong strict.Problems
-			if errors.As(err, &wrong) { // it ships complete, or is for the shelf
+			if errors.As(err, &wrong) { // it ships complete, is for the shelf, or is held back
 				continue
 			}
 			l.did("ship", err)
@@ -339,9 +339,31 @@ func (l *living) misfortune(day int) {
 		down := shop.Downtime{Resource: "oven:" + oven, From: now, To: shop.Instant{Minute: now.Minute + 1440, Offset: now.Offset}, Why: "door seal"}
 		_, err = l.PutThing(l.Context(), "downtime", "1", strict.Encode(down), store.MustBeNew)
 		l.did("oven down", err)
+	case 5:
+		until := shop.DateOf(l.local()) + 3
+		l.holdOne(store.Hold{Why: "the dealer's store is full", Until: &until})
+	case 11:
+		l.holdOne(store.Hold{Why: "waits for a deposit"})
+	case 14:
+		held, err := l.Lines(l.Context(), store.LineFilter{Held: true})
+		l.must(err)
+		for _, line := range held {
+			_, err := l.LiftHold(l.Context(), line.ID, 0)
+			l.did("lift", err)
+		}
 	case 15:
 		_, err := l.MoveRoll(l.Context(), store.Seen{ID: "roll 2"}, crib.RollOrder{Move: crib.TakeOut})
 		l.did("roll out", err)
+	}
+}
+
+// holdOne holds back the order's line that is due last.
+func (l *living) holdOne(hold store.Hold) {
+	lines, err := l.Lines(l.Context(), store.LineFilter{Kind: shop.KindOrder, Open: true})
+	l.must(err)
+	if len(lines) > 0 {
+		_, err = l.HoldLine(l.Context(), lines[len(lines)-1].ID, hold, 0)
+		l.did("hold", err)
 	}
 }
 
@@ -407,7 +429,7 @@ func TestLiving(t *testing.T) {
 	}
 	for _, what := range []string{
 		"order", "claim", "plan", "release", "issue", "return", "begun", "done", "in", "out", "scrap", "correct", "correct refused",
-		"ship", "mandrel broken", "oven down", "roll out", "trouble open", "trouble expired", "trouble oven",
+		"ship", "hold", "lift", "mandrel broken", "oven down", "roll out", "trouble open", "trouble expired", "trouble oven",
 	} {
 		if l.seen[what] == 0 {
 			t.Errorf("in all the time there was no %s", what)

@@ -24,6 +24,9 @@ func (b *Books) ChangeOrder(ctx context.Context, id string, terms OrderTerms, re
 			r.Complete = *terms.Complete
 			err := tx.Model(&lineRow{}).Where("order_id = ? AND complete <> ?", id, r.Complete).
 				Updates(map[string]any{"complete": r.Complete, "rev": gorm.Expr("rev + 1")}).Error
+			if err == nil && r.Complete {
+				err = holdAlike(tx, id)
+			}
 			if err != nil {
 				return err
 			}

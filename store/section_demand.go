@@ -6,13 +6,20 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// loadDemand adds what is open of every line.
+// loadDemand adds what is open of every line that is not held back.
 func loadDemand(tx *gorm.DB, s *shop.Shop) error {
 	var rows []lineRow
 	if err := tx.Where(openLine).Order("seq").Find(&rows).Error; err != nil {
 		return err
 	}
+	at, err := asOf(tx, s.Zone())
+	if err != nil {
+		return err
+	}
 	for _, r := range rows {
+		if r.hold().lasts(shop.DateOf(at.Time())) {
+			continue
+		}
 		s.Demand = append(s.Demand, shop.Line{
 			ID: r.ID, Kind: r.Kind, Product: r.Product, Quantity: r.open(), Due: dateOf(r.Due), Weight: r.Weight,
 			Order: textOf(r.OrderID), Complete: r.Complete,

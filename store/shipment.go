@@ -105,6 +105,9 @@ func judgeShipment(tx *gorm.DB, parcels []Parcel, note string) ([]lineRow, error
 		lines[i] = r
 		sent[r.ID] += parcel.Sets
 		p.parcel(path, r, parcel.Sets)
+		if err := p.sendable(tx, path, r); err != nil {
+			return nil, err
+		}
 	}
 	if err := p.enough(tx, lines, parcels); err != nil {
 		return nil, err
@@ -125,6 +128,18 @@ func (p *findings) parcel(path string, r lineRow, sets int) {
 	case sets > r.open():
 		p.say(path+"sets", "is %d, but %d are open", sets, r.open())
 	}
+}
+
+// sendable asks that the line of a parcel is not held back.
+func (p *findings) sendable(tx *gorm.DB, path string, r lineRow) error {
+	if r.Held == nil {
+		return nil
+	}
+	day, err := today(tx)
+	if err == nil && r.line().Held(day) {
+		p.say(path+"line", "%q is held back: %s", r.ID, *r.Held)
+	}
+	return err
 }
 
 // enough asks that all sets of a product that leave are in stock.

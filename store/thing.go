@@ -317,7 +317,8 @@ func removable(tx *gorm.DB, k kind, r thingRow, at int, rev int64) error {
 	return err
 }
 
-// unstocked refuses a product that lies in stock or should.
+// unstocked refuses a product that lies in stock or should, or is asked for by a
+// line that is held back.
 func unstocked(tx *gorm.DB, k kind, id string) error {
 	if k.name != "product" {
 		return nil
@@ -332,7 +333,7 @@ func unstocked(tx *gorm.DB, k kind, id string) error {
 	case levelled:
 		return conflict("product %q has a stock level: remove that first", id)
 	}
-	return nil
+	return unheld(tx, id)
 }
 
 // bodyOf is a thing as the trail has it, nil for none.

@@ -96,6 +96,17 @@ func TestOpen_UpgradeDemand(t *testing.T) {
 	balanced(t, b)
 }
 
+// A line of older books, of which nobody said so, is not held back, and can be.
+func TestOpen_UpgradeHold(t *testing.T) {
+	b, _ := upgraded(t, "../testdata/books/schema-51.db")
+	before := len(exported(t, b).Demand)
+	must[store.Line](t)(b.HoldLine(t.Context(), "O-00001/1", store.Hold{Why: "credit"}, 0))
+	if after := len(exported(t, b).Demand); before != 4 || after != before-2 {
+		t.Errorf("%d lines are asked for, and %d when two are held", before, after)
+	}
+	balanced(t, b)
+}
+
 // Books of a newer program are left alone, with a message that says so.
 func TestOpen_Newer(t *testing.T) {
 	dir := t.TempDir()

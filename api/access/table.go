@@ -72,6 +72,7 @@ var table = map[string]set{
 	"remove-dealer":  sales | planner,
 	"read-demand":    anyone,
 	"change-orders":  sales | planner,
+	"hold-lines":     sales | planner,
 	"change-restock": sales | planner,
 	"move-stock":     sales | planner,
 	"ship":           sales | planner,

@@ -15,6 +15,7 @@ import (
 
 	"blankwright/api/csvlist"
 	"blankwright/api/respond"
+	"blankwright/scheduler/shop"
 	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
@@ -174,7 +175,7 @@ func rowProblems(problems []csvlist.Problem) *respond.Problem {
 
 func (r *routes) readCSV(ctx context.Context, _ *nothing) (*fileAnswer, error) {
 	var out bytes.Buffer
-	w := csvlist.NewWriter(&out, "line", "kind", "order", "dealer", "product", "quantity", "shipped", "cancelled", "open", "due", "promised", "weight", "complete")
+	w := csvlist.NewWriter(&out, "line", "kind", "order", "dealer", "product", "quantity", "shipped", "cancelled", "open", "due", "promised", "weight", "complete", "held", "held_until")
 	filter := store.LineFilter{Open: true, Limit: store.MaxPage}
 	for {
 		page, err := r.Books.Lines(ctx, filter)
@@ -196,15 +197,23 @@ func (r *routes) readCSV(ctx context.Context, _ *nothing) (*fileAnswer, error) {
 }
 
 func cells(l *store.Line) []string {
-	promised, complete := "", "no"
-	if l.Promised != nil {
-		promised = l.Promised.String()
-	}
+	complete, held, until := "no", "", ""
 	if l.Complete {
 		complete = "yes"
 	}
+	if l.Hold != nil {
+		held, until = l.Hold.Why, cellOf(l.Hold.Until)
+	}
 	return []string{
 		l.ID, l.Kind, l.Order, l.Dealer, l.Product, strconv.Itoa(l.Quantity), strconv.Itoa(l.Shipped), strconv.Itoa(l.Cancelled),
-		strconv.Itoa(l.Open()), l.Due.String(), promised, strconv.FormatFloat(l.Weight, 'g', -1, 64), complete,
+		strconv.Itoa(l.Open()), l.Due.String(), cellOf(l.Promised), strconv.FormatFloat(l.Weight, 'g', -1, 64), complete, held, until,
 	}
+}
+
+// cellOf writes a date that may not be there.
+func cellOf(d *shop.Date) string {
+	if d == nil {
+		return ""
+	}
+	return d.String()
 }

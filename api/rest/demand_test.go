@@ -2,6 +2,7 @@ package rest_test
 
 import (
 	"net/http"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -208,6 +209,37 @@ func TestRestock(t *testing.T) {
 	sales.With("If-Match", level.Header.Get("ETag")).Do("DELETE", "/levels/P", nil).Must(http.StatusNoContent)
 	sales.Get("/levels/P").Must(http.StatusNotFound)
 	h.As(access.Station).Do("POST", "/restock", line(2, "2027-05-01")).Must(http.StatusForbidden)
+}
+
+// A line that is held back says so wherever it is told, until it is lifted; who
+// saw another revision is refused.
+func TestHold(t *testing.T) {
+	h, sales := shopWithDealer(t)
+	sales.Do("POST", "/orders", object{"id": "O1", "dealer": "cove", "lines": []object{line(4, "2027-03-20")}}).Must(http.StatusCreated)
+	at := "/lines/O1%2F1/hold"
+	sales.With("If-Match", `"1"`).Do("PUT", at, object{"why": "", "until": "soon"}).Must(http.StatusUnprocessableEntity)
+	sales.With("If-Match", `"1"`).Do("PUT", at, object{"why": "credit", "until": "2027-01-01"}).Must(http.StatusUnprocessableEntity)
+	held := sales.With("If-Match", `"1"`).Do("PUT", at, object{"why": "credit", "until": "2027-03-09"}).Must(http.StatusOK)
+	sales.With("If-Match", `"1"`).Do("PUT", at, object{"why": "more"}).Must(http.StatusPreconditionFailed)
+	type hold struct{ Why, Until string }
+	var l struct{ Hold *hold }
+	if held.Into(&l); l.Hold == nil || *l.Hold != (hold{"credit", "2027-03-09"}) {
+		t.Errorf("held: %+v", l.Hold)
+	}
+	var dates struct{ Items []struct{ Hold *hold } }
+	if sales.Get("/shipping-dates").Must(http.StatusOK).Into(&dates); len(dates.Items) != 1 || dates.Items[0].Hold == nil {
+		t.Errorf("ship dates: %+v", dates)
+	}
+	if text := string(sales.Get("/demand.csv").Must(http.StatusOK).Text); !strings.Contains(text, ",credit,2027-03-09\n") && !strings.Contains(text, ",credit,2027-03-09\r\n") {
+		t.Errorf("the list of demand says\n%s", text)
+	}
+	if got := count(sales.Get("/lines?held=true")); got != 1 {
+		t.Errorf("%d lines are held", got)
+	}
+	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": "O1/1", "sets": 1}}}).Must(http.StatusUnprocessableEntity)
+	h.As(access.Crib).With("If-Match", "*").Do("DELETE", at, nil).Must(http.StatusForbidden)
+	sales.With("If-Match", held.Header.Get("ETag")).Do("DELETE", at, nil).Must(http.StatusOK)
+	sales.With("If-Match", "*").Do("DELETE", at, nil).Must(http.StatusConflict)
 }
 
 // Dealers are made, changed and removed while they have no orders.

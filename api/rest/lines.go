@@ -26,6 +26,7 @@ type lineBody struct {
 	Promised  *shop.Date `json:"promised,omitempty" format:"date" doc:"What the dealer was told"`
 	Weight    float64    `json:"weight"`
 	Complete  bool       `json:"complete" doc:"Ships with the other lines of its order that say so"`
+	Hold      *holdBody  `json:"hold,omitempty" doc:"It is held back; from its until on no longer, though it stands here until it is lifted"`
 	Rev       int64      `json:"rev"`
 }
 
@@ -45,6 +46,7 @@ type linesInput struct {
 	Kind     string `query:"kind" enum:"order,restock"`
 	Text     string `query:"text" maxLength:"200" doc:"Within the line's, order's, product's or dealer's id"`
 	Open     bool   `query:"open" doc:"Only those with something still to ship"`
+	Held     bool   `query:"held" doc:"Only those that are held back today"`
 	DueUntil string `query:"due_until" format:"date" doc:"Due on that date or before"`
 	Page
 }
@@ -109,7 +111,7 @@ func lines(r *routes) {
 
 func (r *routes) listLines(ctx context.Context, in *linesInput) (*listAnswer[lineBody], error) {
 	f := store.LineFilter{
-		Order: in.Order, Dealer: in.Dealer, Product: in.Product, Kind: in.Kind, Text: in.Text, Open: in.Open, After: in.After, Limit: in.Limit,
+		Order: in.Order, Dealer: in.Dealer, Product: in.Product, Kind: in.Kind, Text: in.Text, Open: in.Open, Held: in.Held, After: in.After, Limit: in.Limit,
 	}
 	if in.DueUntil != "" {
 		f.DueUntil = new(shop.Date)
@@ -153,6 +155,6 @@ func lineOf(l *store.Line) lineBody {
 	return lineBody{
 		ID: l.ID, Kind: l.Kind, Order: l.Order, Claim: l.Claim, Dealer: l.Dealer, Level: l.Level, Product: l.Product,
 		Quantity: l.Quantity, Shipped: l.Shipped, Cancelled: l.Cancelled, Open: l.Open(),
-		Due: l.Due, Promised: l.Promised, Weight: l.Weight, Complete: l.Complete, Rev: l.Rev,
+		Due: l.Due, Promised: l.Promised, Weight: l.Weight, Complete: l.Complete, Hold: holdOf(l.Hold), Rev: l.Rev,
 	}
 }

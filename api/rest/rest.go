@@ -48,6 +48,7 @@ var resources = []func(*routes){
 	dealers,
 	orders,
 	lines,
+	holds,
 	demandCSV,
 	claims,
 	levels,

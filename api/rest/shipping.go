@@ -35,6 +35,7 @@ type shippingBody struct {
 	Open      int         `json:"open" doc:"Sets still to ship"`
 	Due       shop.Date   `json:"due" format:"date"`
 	Promised  *shop.Date  `json:"promised,omitempty" format:"date"`
+	Hold      *holdBody   `json:"hold,omitempty" doc:"It is held back, so that the next plan does not know it; from its until on no longer"`
 	Planned   bool        `json:"planned" doc:"The latest plan knows the line"`
 	Ships     *shop.Date  `json:"ships,omitempty" format:"date" doc:"When the last planned set ships; absent where none does"`
 	Parts     []runs.Part `json:"parts" doc:"Its sets by ship date, without those that were sent since"`
@@ -79,7 +80,7 @@ func (r *routes) listShipping(ctx context.Context, in *shippingInput) (*shipping
 func shippingOf(l *store.Line, s *runs.Shipping) shippingBody {
 	body := shippingBody{
 		Line: l.ID, Order: l.Order, Dealer: l.Dealer, Kind: l.Kind, Product: l.Product, Open: l.Quantity - l.Shipped - l.Cancelled,
-		Due: l.Due, Promised: l.Promised, Parts: []runs.Part{},
+		Due: l.Due, Promised: l.Promised, Hold: holdOf(l.Hold), Parts: []runs.Part{},
 	}
 	if s == nil {
 		return body
