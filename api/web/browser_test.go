@@ -270,7 +270,8 @@ func (v *tab) pagesOf() map[string]string {
 	}
 }
 
-// shelve puts a level, stock, restock, a claim, a token and a tick into the books.
+// shelve puts a level, stock, restock, a claim, a hold, a token and a tick into the
+// books.
 func (v *tab) shelve() {
 	v.t.Helper()
 	ctx := store.WithActor(v.t.Context(), "demo")
@@ -280,10 +281,12 @@ func (v *tab) shelve() {
 	_, restock := v.house.Books.EnterRestock(ctx, store.LineTerms{Product: "SUN-11L", Quantity: 2, Due: due})
 	_, claim := v.house.Books.EnterClaim(ctx, store.NewClaim{Product: "SUN-11L", Sold: due - 400, Failed: due - 25, Reason: "split above the ferrule"})
 	_, token := v.house.Books.AddToken(ctx, store.Token{Name: "price list", Roles: []string{"viewer"}, Ends: v.house.Clock.Now().AddDate(0, 0, 90), Hash: "x"})
+	until := due - 10
+	_, held := v.house.Books.HoldLine(ctx, "GULL-1041/2", store.Hold{Why: "the dealer's store is full", Until: &until}, 0)
 	ticked := v.house.Clock.Now().Add(-16 * time.Hour)
 	_, begun := v.house.Books.BeginTick(ctx, ticked)
 	ended := v.house.Books.EndTick(ctx, ticked, 1, "")
-	if err := errors.Join(level, move, restock, claim, token, begun, ended); err != nil {
+	if err := errors.Join(held, level, move, restock, claim, token, begun, ended); err != nil {
 		v.t.Fatal(err)
 	}
 }

@@ -127,7 +127,7 @@ func (p *pages) claimPage(c *gin.Context, id string, again refusal) {
 	}
 	ships := p.ships(ctx)
 	page := &ClaimPage{Frame: p.frame(c, "Claim "+id, "/stock"), Claim: claim, Open: l.Open(), Change: may(c, "change-orders"), Products: p.productIDs(c)}
-	page.Line = orderLine(&l, &ships, &again)
+	page.Line = orderLine(&l, &ships, &again, may(c, "hold-lines"))
 	if l.Open() == 0 {
 		again.shown = false // there is no form any more
 	}

@@ -24,6 +24,7 @@ type DayPage struct {
 	Ribbons  []Ribbon
 	Eyes     []store.Notice
 	Late     []runs.LateLine
+	Held     []OrderLine      // that are held back
 	Moved    *runs.Difference // since the plan before; nil where there is none
 	Compared string           // the address of all that is otherwise since then
 	More     Cut              // what of the lists the page leaves out
@@ -36,14 +37,14 @@ type DayPage struct {
 
 // A Cut is how much of each list a page leaves out: a season has hundreds of
 // lines, and the planner begins with the worst.
-type Cut struct{ Eyes, Late, Moved int }
+type Cut struct{ Eyes, Late, Moved, Held int }
 
 // mostShown is how many rows of each list the planner's page shows.
 const mostShown = 12
 
 // cut shortens the page's lists; the rest is a page of its own.
 func (p *DayPage) cut() {
-	p.More = Cut{Eyes: max(0, len(p.Eyes)-mostShown), Late: max(0, len(p.Late)-mostShown)}
+	p.More.Eyes, p.More.Late = max(0, len(p.Eyes)-mostShown), max(0, len(p.Late)-mostShown)
 	p.Eyes, p.Late = p.Eyes[:len(p.Eyes)-p.More.Eyes], p.Late[:len(p.Late)-p.More.Late]
 	if p.Moved != nil {
 		p.More.Moved = max(0, len(p.Moved.Lines)-mostShown)
@@ -52,7 +53,7 @@ func (p *DayPage) cut() {
 }
 
 // Planning says what a caller may do with plans.
-type Planning struct{ Plan, Release, Change bool }
+type Planning struct{ Plan, Release, Change, Hold bool }
 
 // A ReleaseRow is one release that can be looked at, or undone.
 type ReleaseRow struct {
@@ -228,7 +229,7 @@ func (Against) Moved(m runs.LineMove) string {
 	case m.New:
 		return "new line"
 	case m.Gone:
-		return "no longer asked for"
+		return "no longer asked for, or held back"
 	case both && days > 0:
 		return draw.Counted(days, "day") + " later"
 	case both && days < 0:

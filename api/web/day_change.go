@@ -85,9 +85,10 @@ func changeForms(s *shop.Shop) []ChangeForm {
 	return []ChangeForm{
 		{Title: "Move a line's due date or weight", Action: "/change/line", Button: "Change the line", Fields: []Field{
 			line,
-			{Name: "due", Label: "Due", Kind: "date", Hint: "Later holds the line back. Empty: as it is."},
+			{Name: "due", Label: "Due", Kind: "date", Hint: "Empty: as it is."},
 			{Name: "weight", Label: "Weight", Kind: "number", Step: "any", Least: "0", Hint: "0: being late costs nothing. Empty: as it is."},
 		}},
+		{Title: "Hold a line back", Action: "/change/hold", Button: "Hold it back", Fields: append([]Field{line}, holdFields()...)},
 		{Title: "Close an oven or station for a time", Action: "/change/closure", Button: "Close it", Fields: []Field{
 			what,
 			{Name: "from", Label: "From", Kind: "datetime-local", Required: true},

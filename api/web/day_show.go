@@ -64,6 +64,10 @@ func (p *pages) dayPage(c *gin.Context, again refusal) {
 		p.fail(c, err)
 		return
 	}
+	if err := p.addHeld(ctx, page); err != nil {
+		p.fail(c, err)
+		return
+	}
 	page.Moved, page.Compared = p.since(ctx, view)
 	named := *view
 	if named.Plan, err = p.asReleased(ctx, view); err != nil {
@@ -83,7 +87,7 @@ func (p *pages) dayPage(c *gin.Context, again refusal) {
 
 // planning says what the caller may do with plans.
 func planning(c *gin.Context) Planning {
-	return Planning{Plan: may(c, "make-plan"), Release: may(c, "put-plan-in-force"), Change: may(c, "change-catalog")}
+	return Planning{Plan: may(c, "make-plan"), Release: may(c, "put-plan-in-force"), Change: may(c, "change-catalog"), Hold: may(c, "hold-lines")}
 }
 
 // chosen returns the plan that the address names, or the latest.

@@ -114,11 +114,14 @@ func dayPage(t testing.TB, v *runs.View) *web.DayPage {
 	t.Helper()
 	date, _ := sheet.Next(v.Shop, v.Plan)
 	page := &web.DayPage{
-		Frame: frame(v.Shop, "/day"), Plan: storedPlan(v), May: web.Planning{Plan: true, Release: true, Change: true},
+		Frame: frame(v.Shop, "/day"), Plan: storedPlan(v), May: web.Planning{Plan: true, Release: true, Change: true, Hold: true},
 		Eyes:     []store.Notice{{Kind: runs.NoticeLate, Subject: "x", Text: "Line ICEP-0301/1 ships 6 days late." + poisonOf(v.Shop)}, {Kind: runs.NoticeTool, Text: "Mandrel B-7 is due for inspection."}},
 		Released: []web.ReleaseRow{{ID: 3, At: v.Shop.Now.Time(), By: "ada", Until: v.Shop.Now.Time(), Loads: 2}},
 	}
 	page.Show(v, date)
+	held := lineRows(v.Shop, v)[3]
+	held.Held = &store.Hold{Why: "waits for a deposit" + poisonOf(v.Shop), Until: &held.Due}
+	page.Held = []web.OrderLine{{LineRow: held, Rev: 2, Lift: "/lines/x/lift"}}
 	return page
 }
 
@@ -173,7 +176,11 @@ func orderPage(s *shop.Shop, v *runs.View) *web.OrderPage {
 	rows := lineRows(s, v)[:2]
 	page := &web.OrderPage{Frame: frame(s, "/orders"), Order: web.OrderHead{ID: rows[0].Order, Dealer: rows[0].Dealer, Rev: 3, Note: "call before shipping"}, Change: true, Tell: "Order GULL-1041\n6 × SUN-11L: ships by Wed 2 Dec 2026" + poisonOf(s)}
 	for i, r := range rows {
-		page.Lines = append(page.Lines, web.OrderLine{LineRow: r, Rev: 2, Form: web.ChangeForm{Action: "/lines/x", Button: "Change the line", Open: i == 0, Fields: scoped(lineFields(), string(rune('a'+i)))}})
+		if i == 1 {
+			r.Held = &store.Hold{Why: "credit" + poisonOf(s)}
+		}
+		hold := web.ChangeForm{Title: "Hold it back", Action: "/lines/x/hold", Button: "Hold it back", Fields: scoped([]web.Field{{Name: "why", Label: "Why", Kind: "text"}}, "h"+string(rune('a'+i)))}
+		page.Lines = append(page.Lines, web.OrderLine{LineRow: r, Rev: 2, Hold: hold, Lift: "/lines/x/lift", Form: web.ChangeForm{Action: "/lines/x", Button: "Change the line", Open: i == 0, Fields: scoped(lineFields(), string(rune('a'+i)))}})
 	}
 	page.Head = web.ChangeForm{Title: "Change the order", Action: "/orders/show/x", Button: "Change the order", Fields: scoped([]web.Field{{Name: "note", Label: "Note", Kind: "text"}}, "h")}
 	page.Another = web.ChangeForm{Title: "Add a line", Action: "/orders/show/x/lines", Button: "Add the line", Fields: scoped(lineFields(), "n")}

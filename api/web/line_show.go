@@ -22,12 +22,17 @@ func (p *pages) lineRoutes() []route {
 	}
 }
 
-// orderLine is a line with the form that changes it, as it was refused, if so.
-func orderLine(l *store.Line, ships *ships, again *refusal) OrderLine {
+// orderLine is a line with the forms that change it and hold it back, as they
+// were refused, if so.
+func orderLine(l *store.Line, ships *ships, again *refusal, mayHold bool) OrderLine {
 	out := OrderLine{LineRow: ships.row(l), Rev: l.Rev, Form: ChangeForm{
 		Action: "/lines/" + url.PathEscape(l.ID), Button: "Change the line", Fields: lineFields("", *l),
 	}}
 	again.into(&out.Form, l.ID)
+	if mayHold && l.Open() > 0 && !l.Level {
+		out.Hold, out.Lift = holdForm(l), liftAddress(l.ID)
+		again.into(&out.Hold, holdName(l.ID))
+	}
 	return out
 }
 
@@ -44,12 +49,13 @@ func lineAddress(l *store.Line) string {
 
 // refuseLine shows a line's page again with the form that was refused.
 func (p *pages) refuseLine(c *gin.Context, l *store.Line, form string, err error) {
+	fields := append(holdFields(), Field{Name: "sets"})
 	if l.Order != "" {
-		p.refuseOrder(c, l.Order, form, err)
+		p.refuseOrder(c, l.Order, form, err, fields...)
 		return
 	}
 	f := filled{values: c.Request.PostForm}
-	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, append(lineFields("", store.Line{}), Field{Name: "sets"}))
+	whole, status, ours := f.refused(c.Request.Context(), p.Log, err, append(fields, lineFields("", store.Line{})...))
 	switch again := (refusal{status: status, form: form, filled: f, whole: whole}); {
 	case ours != nil:
 		p.fail(c, ours)
@@ -118,7 +124,7 @@ func (p *pages) sendLine(c *gin.Context) {
 		_, err = p.Books.Ship(ctx, []store.Parcel{parcel}, "")
 	}
 	if err != nil {
-		p.refuseLine(c, &l, sendOf(l.ID), err)
+		p.refuseLine(c, &l, sendOf(l.ID), atSets(err))
 		return
 	}
 	done(c, lineAddress(&l), fmt.Sprintf("Line %s: %s more written down.", l.ID, draw.Counted(parcel.Sets, "set")))

@@ -54,21 +54,28 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 	ships := p.ships(ctx)
 	var rows []LineRow
 	for i := range o.Lines {
-		line := orderLine(&o.Lines[i], &ships, &again)
+		line := orderLine(&o.Lines[i], &ships, &again, may(c, "hold-lines"))
 		rows = append(rows, line.LineRow)
 		page.Lines = append(page.Lines, line)
 	}
 	page.Tell = tellDealer(&page.Frame, id, rows)
 	page.Products = p.productIDs(c)
-	page.Head = ChangeForm{Title: "Change the order", Action: orderAddress(id), Button: "Change the order", Fields: termsFields(dealers, o)}
-	again.into(&page.Head, "head")
-	page.Another = ChangeForm{Title: "Add a line", Action: orderAddress(id) + "/lines", Button: "Add the line", Fields: lineFields("", store.Line{})}
-	again.into(&page.Another, "add")
+	page.headForms(dealers, o, &again)
 	if may(c, "ship") && o.Open() {
-		page.Ship = shipForm(o)
+		page.Ship = shipForm(o, ships.today)
 		again.into(&page.Ship, "ship")
 	}
+	page.Wrong = again.left()
 	p.show(c, again.status, "order", page)
+}
+
+// headForms are the forms of an order as a whole.
+func (p *OrderPage) headForms(dealers []store.Dealer, o store.Order, again *refusal) {
+	address := orderAddress(o.ID)
+	p.Head = ChangeForm{Title: "Change the order", Action: address, Button: "Change the order", Fields: termsFields(dealers, o)}
+	p.Another = ChangeForm{Title: "Add a line", Action: address + "/lines", Button: "Add the line", Fields: lineFields("", store.Line{})}
+	again.into(&p.Head, "head")
+	again.into(&p.Another, "add")
 }
 
 // into shows a refused form again as it was sent.

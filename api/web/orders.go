@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"blankwright/scheduler/shop"
+	"blankwright/store"
 )
 
 // An OrdersPage is the sales': every open line with when it ships.
 type OrdersPage struct {
 	Frame
 	Query  string
-	Only   string // "", late, moved or stock
+	Only   string // "", late, restock or held
 	Lines  []LineRow
 	Older  string // the address of the lines after these
 	Plan   string // from which the ship dates are
@@ -31,6 +32,7 @@ type LineRow struct {
 	Promised, Ship       *shop.Date
 	Unplanned            int // sets that the plan leaves out
 	Complete             bool
+	Held                 *store.Hold // nil: it is not held back
 }
 
 // Render writes the page.
@@ -55,6 +57,8 @@ func (r *LineRow) Fate() string {
 		return "cancelled"
 	case r.Shipped == r.Sets:
 		return "shipped"
+	case r.Held != nil:
+		return "held back"
 	case r.Unplanned > 0:
 		return fmt.Sprintf("%d of %d not planned", r.Unplanned, r.Sets)
 	case r.Ship == nil:
@@ -72,7 +76,10 @@ func (r *LineRow) Fate() string {
 
 // Ships says when a line ships, or what became of it.
 func (f *Frame) Ships(r LineRow) string {
-	if r.Ship == nil {
+	switch {
+	case r.Held != nil:
+		return f.HeldBack(r.Held)
+	case r.Ship == nil:
 		return r.Fate()
 	}
 	return "ships by " + f.Date(*r.Ship) + ", " + r.Fate()
@@ -113,6 +120,8 @@ type OrderLine struct {
 	LineRow
 	Rev  int64
 	Form ChangeForm
+	Hold ChangeForm // without fields where the caller may not, or nothing is open
+	Lift string     // the address that lifts its hold; empty where the caller may not
 }
 
 // Render writes the page.
@@ -160,6 +169,8 @@ func tellDealer(f *Frame, order string, rows []LineRow) string {
 			continue
 		case r.Shipped == r.Sets:
 			when = "shipped"
+		case r.Held != nil:
+			when = "on hold, without a date for now"
 		case r.Promised != nil:
 			when = "ships by " + f.Date(*r.Promised)
 		case r.Ship != nil && r.Unplanned == 0:

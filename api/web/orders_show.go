@@ -67,8 +67,11 @@ func (p *pages) orders(c *gin.Context) {
 // those that a search asks for, and the name of that plan.
 func (p *pages) lineRows(ctx context.Context, text, only string) ([]LineRow, string, error) {
 	filter := store.LineFilter{Text: text}
-	if only == shop.KindRestock {
+	switch only {
+	case shop.KindRestock:
 		filter.Kind = only
+	case onlyHeld:
+		filter.Held = true
 	}
 	lines, err := p.openLines(ctx, filter)
 	if err != nil {
@@ -85,8 +88,13 @@ func (p *pages) lineRows(ctx context.Context, text, only string) ([]LineRow, str
 	return out, ships.plan, nil
 }
 
-// ships are the ship dates of the latest plan, and the products' names.
+// onlyHeld asks for the lines that are held back.
+const onlyHeld = "held"
+
+// ships are the ship dates of the latest plan, the products' names, and the day
+// on which a hold lasts or not.
 type ships struct {
+	today shop.Date
 	plan  string
 	lines map[string]*runs.Shipping
 	names map[string]string
@@ -96,13 +104,9 @@ type ships struct {
 func (p *pages) ships(ctx context.Context) ships {
 	view, err := p.Runs.Views().Latest(ctx)
 	if err != nil {
-		return ships{}
+		return ships{today: p.today(ctx)}
 	}
-	return shipsOf(view)
-}
-
-func shipsOf(view *runs.View) ships {
-	s := ships{plan: "plan " + strconv.FormatInt(view.ID, 10), lines: map[string]*runs.Shipping{}, names: map[string]string{}}
+	s := ships{today: p.today(ctx), plan: "plan " + strconv.FormatInt(view.ID, 10), lines: map[string]*runs.Shipping{}, names: map[string]string{}}
 	for i := range view.Shippings {
 		s.lines[view.Shippings[i].Line.ID] = &view.Shippings[i]
 	}
@@ -117,6 +121,10 @@ func (s *ships) row(l *store.Line) LineRow {
 	row := LineRow{
 		Line: l.ID, Order: l.Order, Dealer: l.Dealer, Address: lineAddress(l), Product: l.Product, ProductName: s.names[l.Product], Kind: l.Kind,
 		Sets: l.Quantity - l.Cancelled, Shipped: l.Shipped, Due: l.Due, Promised: l.Promised, Complete: l.Complete,
+	}
+	if l.Held(s.today) {
+		row.Held = l.Hold
+		return row
 	}
 	if planned := s.lines[l.ID]; planned != nil && l.Open() > 0 {
 		row.Ship, row.Unplanned = planned.Ship, planned.Unplanned
@@ -134,16 +142,24 @@ func (p *pages) ordersCSV(c *gin.Context) {
 	c.Header("Content-Type", "text/csv; charset=utf-8")
 	c.Header("Content-Disposition", `attachment; filename="open-lines.csv"`)
 	w := csv.NewWriter(c.Writer)
-	records := [][]string{{"line", "order", "dealer", "product", "sets", "shipped", "due", "promised", "ships_by", "not_planned"}}
+	records := [][]string{{"line", "order", "dealer", "product", "sets", "shipped", "due", "promised", "ships_by", "not_planned", "held"}}
 	for _, r := range rows {
 		records = append(records, []string{
 			harmless(r.Line), harmless(r.Order), harmless(r.Dealer), harmless(r.Product), strconv.Itoa(r.Sets), strconv.Itoa(r.Shipped),
-			r.Due.String(), dateOrNone(r.Promised), dateOrNone(r.Ship), strconv.Itoa(r.Unplanned),
+			r.Due.String(), dateOrNone(r.Promised), dateOrNone(r.Ship), strconv.Itoa(r.Unplanned), harmless(whyOf(r.Held)),
 		})
 	}
 	if err := w.WriteAll(records); err != nil {
 		p.Log.WarnContext(c.Request.Context(), "list of lines not sent", "error", err)
 	}
+}
+
+// whyOf is why a line is held back; empty where it is not.
+func whyOf(h *store.Hold) string {
+	if h == nil {
+		return ""
+	}
+	return h.Why
 }
 
 // harmless keeps a spreadsheet from taking a name for a formula.

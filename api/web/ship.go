@@ -2,10 +2,15 @@ package web
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
+	"blankwright/scheduler/shop"
+	"blankwright/scheduler/strict"
 	"blankwright/store"
 )
 
@@ -19,15 +24,19 @@ func (p *pages) shipRoutes() []route {
 	return []route{post("/orders/show/:id/ship", "ship", p.ship)}
 }
 
-// shipForm asks how many sets of each open line go into the parcel.
-func shipForm(o store.Order) ChangeForm {
+// shipForm asks how many sets of each open line go into the parcel; it has no
+// fields where all that is open is held back.
+func shipForm(o store.Order, today shop.Date) ChangeForm {
 	form := ChangeForm{Title: "Ship from stock", Action: orderAddress(o.ID) + "/ship", Button: "It is sent"}
 	for i := range o.Lines {
-		if l := &o.Lines[i]; l.Open() > 0 {
+		if l := &o.Lines[i]; l.Open() > 0 && !l.Held(today) {
 			form.Fields = append(form.Fields, Field{
 				Name: parcelOf(i), Label: fmt.Sprintf("%s: %s", l.ID, l.Product), Kind: "number", Least: "0", Hint: fmt.Sprintf("%d open", l.Open()),
 			})
 		}
+	}
+	if len(form.Fields) == 0 {
+		return form
 	}
 	form.Fields = append(form.Fields, Field{Name: "note", Label: "Note", Kind: "text"})
 	return form
@@ -48,10 +57,26 @@ func (p *pages) ship(c *gin.Context) {
 		_, err = p.Books.Ship(ctx, parcels, c.PostForm("note"))
 	}
 	if err != nil {
-		p.refuseOrder(c, id, "ship", inRows(err, "parcels", rows), shipForm(o).Fields...)
+		p.refuseOrder(c, id, "ship", inRows(atSets(err), "parcels", rows), shipForm(o, p.today(ctx)).Fields...)
 		return
 	}
 	done(c, orderAddress(id), "What was sent is written down, and out of stock.")
+}
+
+// atSets has what is wrong with a parcel's line stand at its sets: nothing else
+// of it is typed.
+func atSets(err error) error {
+	var problems strict.Problems
+	if !errors.As(err, &problems) {
+		return err
+	}
+	out := slices.Clone(problems)
+	for i := range out {
+		if path, ok := strings.CutSuffix(out[i].Path, "].line"); ok {
+			out[i].Path = path + "].sets"
+		}
+	}
+	return out
 }
 
 // parcelsOf reads what of each line goes into the parcel; rows says, for each

@@ -44,7 +44,7 @@ type ShelfPage struct {
 }
 
 // Shelving says what a caller may do with stock.
-type Shelving struct{ Restock, Move, Change, Send bool }
+type Shelving struct{ Restock, Move, Change, Send, Hold bool }
 
 // A ShelfLine is an open line for a product, with the forms of those that are
 // for the shelf alone.

@@ -121,7 +121,7 @@ func (p *pages) stockOf(c *gin.Context, product string, again refusal) {
 }
 
 func shelving(c *gin.Context) Shelving {
-	return Shelving{Restock: may(c, "change-restock"), Move: may(c, "move-stock"), Change: may(c, "change-orders"), Send: may(c, "ship")}
+	return Shelving{Restock: may(c, "change-restock"), Move: may(c, "move-stock"), Change: may(c, "change-orders"), Send: may(c, "ship"), Hold: may(c, "hold-lines")}
 }
 
 // holdingOf finds what there is of a product, and its level.
@@ -155,7 +155,7 @@ func (p *pages) shelfLines(ctx context.Context, page *ShelfPage, product string,
 	ships := p.ships(ctx)
 	for i := range lines {
 		l := &lines[i]
-		line := ShelfLine{OrderLine: orderLine(l, &ships, again), Level: l.Level}
+		line := ShelfLine{OrderLine: orderLine(l, &ships, again, page.May.Hold && l.ToShelf()), Level: l.Level}
 		switch {
 		case !l.ToShelf():
 			line.Address = lineAddress(l)

@@ -58,6 +58,7 @@ type Books interface {
 	StockBooks
 	TickBooks
 	TokenBooks
+	HoldBooks
 }
 
 // pages hold the handlers.
@@ -78,7 +79,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(), p.tickRoutes(), p.tokenRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(), p.tickRoutes(), p.tokenRoutes(), p.holdRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
