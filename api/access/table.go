@@ -62,6 +62,7 @@ var table = map[string]set{
 	"change-catalog":  planner,
 	"change-settings": planner | admin,
 	"change-downtime": planner,
+	"set-wrap-recipe": planner,
 	"import":          admin,
 	"export":          planner | admin,
 

@@ -236,3 +236,30 @@ func TestTrail(t *testing.T) {
 	planner.Get("/trail?limit=0").Must(http.StatusUnprocessableEntity)
 	planner.Get("/trail?since=yesterday").Must(http.StatusUnprocessableEntity)
 }
+
+// A section's wrap recipe is set once by who knows that there is none, and
+// changed by who saw it; what is no recipe is refused at its fields.
+func TestWrapRecipes(t *testing.T) {
+	h := bare(t)
+	planner := h.As(access.Planner)
+	if got := count(planner.Get("/wrap-recipes")); got != 1 {
+		t.Errorf("%d recipes, want one of the shop's only section", got)
+	}
+	body := object{"pitch_mm": 2.0, "tension_n": 30, "passes": 1}
+	planner.With("If-None-Match", "*").Do("PUT", "/wrap-recipes/S", object{"pitch_mm": 0, "passes": 0}).Must(http.StatusUnprocessableEntity)
+	set := planner.With("If-None-Match", "*").Do("PUT", "/wrap-recipes/S", body).Must(http.StatusOK)
+	planner.With("If-None-Match", "*").Do("PUT", "/wrap-recipes/S", body).Must(http.StatusConflict)
+	planner.With("If-Match", set.Header.Get("ETag")).Do("PUT", "/wrap-recipes/S", object{"pitch_mm": 1.5, "tension_n": 30, "passes": 2}).Must(http.StatusOK)
+	planner.With("If-Match", set.Header.Get("ETag")).Do("PUT", "/wrap-recipes/S", body).Must(http.StatusPreconditionFailed)
+	var got struct {
+		Recipe struct {
+			Pitch  float64 `json:"pitch_mm"`
+			Passes int
+		}
+	}
+	if planner.Get("/wrap-recipes/S").Must(http.StatusOK).Into(&got); got.Recipe.Pitch != 1.5 || got.Recipe.Passes != 2 {
+		t.Errorf("read %+v", got)
+	}
+	planner.Get("/wrap-recipes/none").Must(http.StatusNotFound)
+	h.As(access.Sales).With("If-Match", "*").Do("PUT", "/wrap-recipes/S", body).Must(http.StatusForbidden)
+}

@@ -45,6 +45,7 @@ var resources = []func(*routes){
 	exchange,
 	catalog,
 	fits,
+	wraps,
 	dealers,
 	orders,
 	lines,

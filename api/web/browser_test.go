@@ -260,7 +260,7 @@ func (v *tab) pagesOf() map[string]string {
 	v.shelve()
 	return map[string]string{
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
-		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
+		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "wraps": "/wraps", "wrap-recipe": "/wraps/SUN-11L.1", "queue-wrap": "/floor/at/wrap/1", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
 		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "tick": "/tick", "tokens": "/tokens", "token": "/tokens/new", "password": "/password", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
 		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
@@ -270,8 +270,8 @@ func (v *tab) pagesOf() map[string]string {
 	}
 }
 
-// shelve puts a level, stock, restock, a claim, a hold, a token and a tick into the
-// books.
+// shelve puts a level, stock, restock, a claim, a hold, a token, a tick and wrap recipes
+// into the books.
 func (v *tab) shelve() {
 	v.t.Helper()
 	ctx := store.WithActor(v.t.Context(), "demo")
@@ -281,12 +281,17 @@ func (v *tab) shelve() {
 	_, restock := v.house.Books.EnterRestock(ctx, store.LineTerms{Product: "SUN-11L", Quantity: 2, Due: due})
 	_, claim := v.house.Books.EnterClaim(ctx, store.NewClaim{Product: "SUN-11L", Sold: due - 400, Failed: due - 25, Reason: "split above the ferrule"})
 	_, token := v.house.Books.AddToken(ctx, store.Token{Name: "price list", Roles: []string{"viewer"}, Ends: v.house.Clock.Now().AddDate(0, 0, 90), Hash: "x"})
+	recipes, read := v.house.Books.WrapRecipes(ctx)
+	for _, r := range recipes[1:] {
+		_, err := v.house.Books.SetWrapRecipe(ctx, r.Section, store.WrapTerms{PitchMM: 2, TensionN: 30, Passes: 1}, 0)
+		read = errors.Join(read, err)
+	}
 	until := due - 10
 	_, held := v.house.Books.HoldLine(ctx, "GULL-1041/2", store.Hold{Why: "the dealer's store is full", Until: &until}, 0)
 	ticked := v.house.Clock.Now().Add(-16 * time.Hour)
 	_, begun := v.house.Books.BeginTick(ctx, ticked)
 	ended := v.house.Books.EndTick(ctx, ticked, 1, "")
-	if err := errors.Join(held, level, move, restock, claim, token, begun, ended); err != nil {
+	if err := errors.Join(read, held, level, move, restock, claim, token, begun, ended); err != nil {
 		v.t.Fatal(err)
 	}
 }

@@ -98,6 +98,7 @@ type ThingPage struct {
 type Picture struct {
 	Title, Caption string
 	Drawn          draw.Picture
+	More           Option // where more of it stands; empty: nowhere
 }
 
 // An IDList is the ids of one kind.
@@ -133,6 +134,7 @@ func (p *pages) catalog(c *gin.Context) {
 		}
 		page.Kinds = append(page.Kinds, row)
 	}
+	page.Kinds = append(page.Kinds, KindRow{Kind: "wraps", Name: "Wrap recipes", Says: "pitch, tension and passes of the tape", Count: p.wrapsSet(c.Request.Context()), Address: "/wraps"})
 	empty := p.empty(c.Request.Context())
 	page.Begin, page.Export = empty && may(c, "import"), !empty && may(c, "export")
 	if s, err := p.Books.Catalog(c.Request.Context()); err == nil {
@@ -280,7 +282,7 @@ func (p *ThingPage) around(s *shop.Shop) {
 
 func (p *ThingPage) profile(s *shop.Shop, profile *shop.Profile) {
 	curve := draw.Curve{ID: "curve", Profile: *profile, AmbientC: s.Policy.AmbientC, Resins: s.Resins, Tapes: s.Tapes, Units: p.Units()}
-	p.Pictures = []Picture{{"The cure against the resins' windows", "The columns are on the same scale: filled where a resin cures or a tape shrinks, capped by a dashed line at the hottest that it bears. The long dashes carry the hottest segment over.", curve.Draw()}}
+	p.Pictures = []Picture{{"The cure against the resins' windows", "The columns are on the same scale: filled where a resin cures or a tape shrinks, capped by a dashed line at the hottest that it bears. The long dashes carry the hottest segment over.", curve.Draw(), Option{}}}
 	p.Cured, p.Not = verdicts(s, profile.ID)
 	p.Notes = unmade(s)
 }
@@ -290,7 +292,7 @@ func (p *ThingPage) product(s *shop.Shop, product *shop.Product) {
 		section := &product.Sections[i]
 		p.Pictures = append(p.Pictures, Picture{
 			"Section " + section.ID, "Flags unrolled, to scale; tube and mandrel thicker than they are. Pitch and tension of the tape are the recipe's.",
-			draw.Section("section-"+section.ID, section, mandrelType(s, section.Mandrel), p.Units()),
+			draw.Section("section-"+section.ID, section, mandrelType(s, section.Mandrel), p.Units()), Option{"/wraps", "Wrap recipes"},
 		})
 		for _, v := range verdictsOf(s, product, section) {
 			if v.Why == "" {

@@ -5,6 +5,7 @@ import (
 
 	"blankwright/scheduler/sheet"
 	"blankwright/scheduler/shop"
+	"blankwright/store"
 )
 
 // A FloorPage leads to each station's queue and each oven.
@@ -49,6 +50,7 @@ type TaskView struct {
 	Pieces                     int // that it has; at pull mandrels
 	Live                       int // of them good when it begins
 	Prepreg, Mandrel, Tape     string
+	Wrap                       *store.WrapTerms // of a task at wrap; nil where nobody has said
 	SetUp                      string
 	Start, End                 shop.Instant // as planned
 	State                      string       // waiting, begun or done

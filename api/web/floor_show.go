@@ -222,10 +222,10 @@ func (p *pages) queuePage(c *gin.Context, status int, problem string) {
 	}
 	page.Positions = tilesOf(page.Stage, date, tasks)
 	page.Cautions = sheet.StationCautions(page.Stage)
-	tapes := p.tapes(c.Request.Context())
+	wrappings := p.tapes(c.Request.Context())
 	for i := range tasks {
 		if tasks[i].Position == position {
-			page.Tasks = append(page.Tasks, taskView(&tasks[i], tapes, page.zone()))
+			page.Tasks = append(page.Tasks, taskView(&tasks[i], wrappings, page.zone()))
 		}
 	}
 	page.Next = nextOf(page.Tasks)
@@ -242,22 +242,23 @@ func nextOf(tasks []TaskView) *TaskView {
 	return nil
 }
 
-// tapes are the tapes of all sections: released tasks do not name them.
-func (p *pages) tapes(ctx context.Context) map[string]string {
-	out := map[string]string{}
-	if s, err := p.Books.Catalog(ctx); err == nil {
-		for id, section := range sectionsOf(s) {
-			out[id] = section.Tape
-		}
+// tapes are how all sections are wrapped: released tasks do not name it.
+func (p *pages) tapes(ctx context.Context) map[string]Wrapping {
+	s, err := p.Books.Catalog(ctx)
+	if err != nil {
+		return nil
 	}
-	return out
+	return p.wrappings(ctx, s)
 }
 
-func taskView(t *store.Task, tapes map[string]string, zone *time.Location) TaskView {
+func taskView(t *store.Task, wrappings map[string]Wrapping, zone *time.Location) TaskView {
 	v := TaskView{
 		ID: strconv.FormatInt(t.ID, 10), Load: t.Load, Section: t.Section, Product: t.Product, Pieces: t.Pieces, Live: t.Live,
-		Prepreg: t.Prepreg, Mandrel: t.Mandrel, Tape: tapes[t.Section], State: t.State, Good: t.Good, Scrapped: t.Scrapped, Dead: t.Dead,
+		Prepreg: t.Prepreg, Mandrel: t.Mandrel, Tape: wrappings[t.Section].Tape.ID, State: t.State, Good: t.Good, Scrapped: t.Scrapped, Dead: t.Dead,
 		Start: shop.InstantOf(t.From.In(zone)), End: shop.InstantOf(t.To.In(zone)), Stage: t.Stage, Position: t.Position,
+	}
+	if t.Stage == shop.Wrap.String() {
+		v.Wrap = wrappings[t.Section].Terms
 	}
 	if t.Setup {
 		v.SetUp = map[string]string{"cut": v.Prepreg, "tack": v.Mandrel, "wrap": v.Tape}[t.Stage]

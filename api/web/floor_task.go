@@ -73,10 +73,10 @@ func (p *pages) floorLoadPage(c *gin.Context, id string, status int, wrong strin
 		return
 	}
 	page := &FloorLoadPage{Frame: p.frame(c, "Load "+l.Planned.ID, "/floor"), Load: l.Planned.ID, Section: c.Query("section"), Oven: l.Planned.Oven, State: stateOf(&l)}
-	tapes := p.tapes(ctx)
+	wrappings := p.tapes(ctx)
 	for i := range l.Tasks {
 		if page.Section == "" || l.Tasks[i].Section == page.Section {
-			page.Tasks = append(page.Tasks, taskView(&l.Tasks[i], tapes, page.zone()))
+			page.Tasks = append(page.Tasks, taskView(&l.Tasks[i], wrappings, page.zone()))
 		}
 	}
 	page.Wrong, page.Correct = wrong, may(c, "correct-report")

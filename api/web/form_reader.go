@@ -33,6 +33,15 @@ func (r *formReader) count(name string) int {
 	return n
 }
 
+// number reads a decimal that must be there.
+func (r *formReader) number(name string) float64 {
+	if x := r.amount(name); x != nil {
+		return *x
+	}
+	r.wrong(name, "is missing")
+	return 0
+}
+
 // date reads a date that must be there.
 func (r *formReader) date(name string) (d shop.Date) {
 	if text := r.c.PostForm(name); text == "" {

@@ -366,6 +366,13 @@ func historyPage(s *shop.Shop) *web.HistoryPage {
 func paper(v *runs.View, date shop.Date) *web.Paper {
 	out := &web.Paper{Frame: frame(v.Shop, ""), Date: date, Plan: 7, Kinds: []web.PaperKind{{Name: "Everything", Address: "/print/day/7/x", Here: true}}}
 	out.Title = "Prints for " + out.Frame.Day(date)
+	out.Wrappings = web.Wrappings(v.Shop)
+	for id, w := range out.Wrappings {
+		if len(id)%2 == 0 {
+			w.Terms = &store.WrapTerms{PitchMM: 2, TensionN: 30, Passes: 2}
+			out.Wrappings[id] = w
+		}
+	}
 	out.Fill(v.Shop, v.Plan, "all")
 	return out
 }

@@ -24,6 +24,8 @@ type Paper struct {
 	Cures []LoadSheet
 	Picks []TypePick
 	Rule  string // what has the last word
+	// Wrappings are how the sections are wrapped, by id.
+	Wrappings map[string]Wrapping
 }
 
 // A PaperKind is one sort of leaf that can be chosen.
@@ -63,6 +65,8 @@ type RunSheet struct {
 // A RunRow is one run at the benches.
 type RunRow struct {
 	Section, Product, Mandrel, Tape string
+	Wrapping                        Wrapping
+	Turns                           float64 // of the tape; 0 where nobody has said
 	ODMM                            float64
 	Flags                           []shop.Flag
 	Tasks                           []RunTask // of the stages that the sheet is for
@@ -108,7 +112,7 @@ var paperKinds = []struct{ name, word string }{
 func (p *Paper) Fill(s *shop.Shop, made *plan.Plan, only string) {
 	d := sheet.Of(s, made, p.Date)
 	p.Rule = sheet.Rule
-	b := papers{shop: s, plan: made, day: d, frame: &p.Frame, sections: sectionsOf(s)}
+	b := papers{shop: s, plan: made, day: d, frame: &p.Frame, sections: sectionsOf(s), wrappings: p.Wrappings}
 	wanted := func(kind string) bool { return only == "all" || only == kind }
 	if wanted("cut") {
 		p.Cut = b.cut()
@@ -141,6 +145,8 @@ type papers struct {
 	day      *sheet.Day
 	frame    *Frame
 	sections map[string]*shop.Section
+
+	wrappings map[string]Wrapping
 }
 
 func sectionsOf(s *shop.Shop) map[string]*shop.Section {
@@ -232,6 +238,9 @@ func (b *papers) addTask(of *RunSheet, t RunTask, first shop.Stage) {
 	row := RunRow{Section: t.Section, Product: t.Product, Mandrel: t.Mandrel, Tape: t.Tape, Tasks: []RunTask{t}}
 	if section := b.sections[t.Section]; section != nil {
 		row.Flags, row.ODMM = section.Flags, section.ODMM
+		if row.Wrapping = b.wrappings[t.Section]; row.Wrapping.Terms != nil {
+			row.Turns = turnsOf(section, row.Wrapping.Terms)
+		}
 	}
 	if code, err := draw.Square(first.String()+"-"+t.Load+"-"+t.Section, t.Load+" "+t.Section); err == nil {
 		row.Code = code

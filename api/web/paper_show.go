@@ -58,6 +58,7 @@ func (p *pages) dayPaper(c *gin.Context) {
 			p.fail(c, err)
 			return
 		}
+		paper.Wrappings = p.wrappings(c.Request.Context(), view.Shop)
 		paper.Fill(view.Shop, named, only)
 	}
 	p.leaf(c, "paper-day", paper)

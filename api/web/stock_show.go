@@ -248,12 +248,7 @@ func (p *pages) refuseStock(c *gin.Context, form string, fields []Field, err err
 
 func (p *pages) putLevel(c *gin.Context) {
 	product, r := c.Param("product"), formReader{c: c}
-	terms := store.LevelTerms{Sets: r.count("sets"), Days: r.count("days")}
-	if weight := r.amount("weight"); weight != nil {
-		terms.Weight = *weight
-	} else {
-		r.wrong("weight", "is missing")
-	}
+	terms := store.LevelTerms{Sets: r.count("sets"), Days: r.count("days"), Weight: r.number("weight")}
 	err := r.err()
 	if err == nil {
 		_, err = p.Books.PutLevel(c.Request.Context(), product, terms, revOf(c))

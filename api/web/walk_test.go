@@ -325,7 +325,7 @@ func TestPolicy(t *testing.T) {
 func TestEmptyBooks(t *testing.T) {
 	h := apitest.Open(t)
 	v := visit(t, h, access.AllRoles()...)
-	for _, address := range []string{"/day", "/plans", "/eyes", "/orders", "/orders/new", "/dealers", "/stock", "/claims", "/claims/new", "/tick", "/tokens", "/tokens/new", "/crib", "/crib/pick", "/floor", "/catalog", "/catalog/oven", "/catalog/oven/+", "/history", "/orders.csv", "/ship-dates.ics", "/accounts", "/import", "/print/pick"} {
+	for _, address := range []string{"/day", "/plans", "/eyes", "/orders", "/orders/new", "/dealers", "/stock", "/claims", "/claims/new", "/wraps", "/tick", "/tokens", "/tokens/new", "/crib", "/crib/pick", "/floor", "/catalog", "/catalog/oven", "/catalog/oven/+", "/history", "/orders.csv", "/ship-dates.ics", "/accounts", "/import", "/print/pick"} {
 		v.open(address).must(http.StatusOK)
 	}
 	v.open("/catalog").says("The books are empty")

@@ -85,10 +85,25 @@ func seed(ctx context.Context, books *store.Books, date shop.Date) error {
 	if err != nil || len(settings) > 0 {
 		return err
 	}
-	if err := books.Import(ctx, ternpoint.Shop(date).Encode()); err != nil {
+	s := ternpoint.Shop(date)
+	if err := books.Import(ctx, s.Encode()); err != nil {
 		return err
 	}
-	return introduce(ctx, books)
+	return errors.Join(introduce(ctx, books), sayWraps(ctx, books, s))
+}
+
+// sayWraps gives the sections of Tern Point their wrap recipes, which a shop
+// file does not hold.
+func sayWraps(ctx context.Context, books *store.Books, s *shop.Shop) error {
+	for i := range s.Products {
+		for j := range s.Products[i].Sections {
+			section := &s.Products[i].Sections[j]
+			if _, err := books.SetWrapRecipe(ctx, section.ID, store.WrapTerms(ternpoint.WrapOf(section)), store.MustBeNew); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // introduce makes the dealers of Tern Point, and gives each its orders, which

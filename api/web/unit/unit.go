@@ -40,6 +40,15 @@ func (s System) Diameter(mm float64) string {
 	return Number(mm, 1) + noBreakSpace + "mm"
 }
 
+// Pitch writes how far a helix moves on with each turn: millimetres to a
+// hundredth, or turns to an inch.
+func (s System) Pitch(mm float64) string {
+	if s.Inch {
+		return Number(mmPerInch/mm, 1) + noBreakSpace + "wraps to the inch"
+	}
+	return Number(mm, 2) + noBreakSpace + "mm"
+}
+
 // Weight writes kilograms, or pounds, to a tenth.
 func (s System) Weight(kg float64) string {
 	if s.Inch {

@@ -16,6 +16,7 @@ func TestSystem(t *testing.T) {
 		{"diameter", metric.Diameter(8.75), inch.Diameter(8.75), "8.8 mm", "0.344 in"},
 		{"weight", metric.Weight(136.54), inch.Weight(136.54), "136.5 kg", "301 lb"},
 		{"area", metric.Area(2.168), inch.Area(2.168), "2.17 m²", "23.3 ft²"},
+		{"pitch", metric.Pitch(2.54), inch.Pitch(2.54), "2.54 mm", "10 wraps to the inch"},
 		{"temperature", metric.Temperature(125), inch.Temperature(125), "125 °C", "257 °F"},
 		{"frost", metric.Temperature(-18), inch.Temperature(-18), "−18 °C", "0 °F"},
 		{"ramp", metric.Ramp(1.5), inch.Ramp(1.5), "1.5 °C/min", "2.7 °F/min"},

@@ -220,6 +220,24 @@ func TestDealers(t *testing.T) {
 	}
 }
 
+// Every section is wrapped within what is usual: a pitch of 1.5 to 3 mm, a tension
+// of 15 to 60 N, one or two passes (common practice, no source).
+func TestWrapOf(t *testing.T) {
+	seen := map[ternpoint.Wrap]bool{}
+	for _, p := range ternpoint.Shop(20783).Products {
+		for i := range p.Sections {
+			w := ternpoint.WrapOf(&p.Sections[i])
+			seen[w] = true
+			if w.PitchMM < 1.5 || w.PitchMM > 3 || w.TensionN < 15 || w.TensionN > 60 || w.Passes < 1 || w.Passes > 2 {
+				t.Errorf("section %s is wrapped by %+v", p.Sections[i].ID, w)
+			}
+		}
+	}
+	if len(seen) != 3 {
+		t.Errorf("%d recipes are in use, want 3", len(seen))
+	}
+}
+
 // What the shop says of the floor has happened when it is used.
 func TestBegun(t *testing.T) {
 	for _, test := range []struct{ now, want string }{
