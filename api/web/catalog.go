@@ -292,7 +292,8 @@ func (p *ThingPage) product(s *shop.Shop, product *shop.Product) {
 		section := &product.Sections[i]
 		p.Pictures = append(p.Pictures, Picture{
 			"Section " + section.ID, "Flags unrolled, to scale; tube and mandrel thicker than they are. Pitch and tension of the tape are the recipe's.",
-			draw.Section("section-"+section.ID, section, mandrelType(s, section.Mandrel), p.Units()), Option{"/wraps", "Wrap recipes"},
+			draw.Section("section-"+section.ID, section, mandrelType(s, section.Mandrel), p.Units()),
+			Option{"/wraps", "Wrap recipes"},
 		})
 		for _, v := range verdictsOf(s, product, section) {
 			if v.Why == "" {
