@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 
 	"gorm.io/gorm"
 )
@@ -78,12 +79,9 @@ func (b *Books) PutDealer(ctx context.Context, id string, terms DealerTerms, rev
 	if err := p.err(); err != nil {
 		return Dealer{}, err
 	}
-	var after Dealer
-	err := b.write(ctx, func(tx *gorm.DB) (err error) {
-		after, err = putDealer(tx, id, terms, rev)
-		return err
+	return once(ctx, b, fmt.Sprintf("put dealer %q", id), putting{terms, rev}, func(tx *gorm.DB) (Dealer, error) {
+		return putDealer(tx, id, terms, rev)
 	})
-	return after, doing(err, "put dealer %q", id)
 }
 
 func putDealer(tx *gorm.DB, id string, terms DealerTerms, rev int64) (Dealer, error) {

@@ -16,6 +16,8 @@ var (
 	ErrStale = errors.New("changed meanwhile")
 	// ErrConflict says that the books, as they stand, don't allow it.
 	ErrConflict = errors.New("conflict")
+	// ErrKeyUsed is the conflict of a key that was used for something else.
+	ErrKeyUsed = fmt.Errorf("key used: %w", ErrConflict)
 	// ErrNewer says that a file was written by a newer program.
 	ErrNewer = errors.New("newer than this program")
 	// ErrInUse says that another process has the books open.

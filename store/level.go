@@ -72,12 +72,9 @@ func takeLevel(tx *gorm.DB, product string) (levelRow, error) {
 
 // PutLevel sets a product's stock level.
 func (b *Books) PutLevel(ctx context.Context, product string, terms LevelTerms, rev int64) (Level, error) {
-	var after Level
-	err := b.write(ctx, func(tx *gorm.DB) (err error) {
-		after, err = putLevel(tx, product, terms, rev)
-		return err
+	return once(ctx, b, fmt.Sprintf("put level of %q", product), putting{terms, rev}, func(tx *gorm.DB) (Level, error) {
+		return putLevel(tx, product, terms, rev)
 	})
-	return after, doing(err, "put level of %q", product)
 }
 
 func putLevel(tx *gorm.DB, product string, terms LevelTerms, rev int64) (Level, error) {

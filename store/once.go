@@ -56,6 +56,12 @@ func once[T any](ctx context.Context, b *Books, what string, asked any, change f
 	return answer, doing(err, "%s", what)
 }
 
+// putting is what is asked of a record that is named by its id.
+type putting struct {
+	What any
+	Rev  int64
+}
+
 func digestOf(asked any) (string, error) {
 	text, err := json.Marshal(asked)
 	if err != nil {
@@ -75,7 +81,7 @@ func remembered(tx *gorm.DB, key, what, digest string) (json.RawMessage, error) 
 	case err != nil:
 		return nil, err
 	case row.What != what || row.Request != digest:
-		return nil, conflict("the key %q was used for another request: take a new one", key)
+		return nil, &refusal{ErrKeyUsed, fmt.Sprintf("the key %q was used for another request: take a new one", key)}
 	}
 	return json.RawMessage(row.Answer), nil
 }

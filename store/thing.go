@@ -140,12 +140,10 @@ func (b *Books) PutThing(ctx context.Context, kind, id string, body []byte, rev 
 	if err != nil {
 		return Thing{}, err
 	}
-	var put thingRow
-	err = b.write(ctx, func(tx *gorm.DB) (err error) {
-		put, err = putThing(tx, k, id, body, rev)
-		return err
+	return once(ctx, b, fmt.Sprintf("put %s %q", kind, id), putting{string(body), rev}, func(tx *gorm.DB) (Thing, error) {
+		put, err := putThing(tx, k, id, body, rev)
+		return put.thing(), err
 	})
-	return put.thing(), doing(err, "put %s %q", kind, id)
 }
 
 func putThing(tx *gorm.DB, k kind, id string, body []byte, rev int64) (thingRow, error) {

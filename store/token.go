@@ -16,7 +16,7 @@ type Token struct {
 	ID     string
 	Name   string // unique
 	Roles  []string
-	Hash   string
+	Hash   string `json:"-"` // so that no key keeps it
 	Ends   time.Time
 	MadeBy string
 	MadeAt time.Time
@@ -76,26 +76,22 @@ func (b *Books) TokenByHash(ctx context.Context, hash string) (*Token, error) {
 }
 
 // AddToken adds a token of a Name, Roles, a Hash and an end that is to come.
+// What a key remembers of it has no hash.
 func (b *Books) AddToken(ctx context.Context, t Token) (*Token, error) {
-	var row tokenRow
-	err := b.write(ctx, func(tx *gorm.DB) error {
+	return once(ctx, b, "add token", t, func(tx *gorm.DB) (*Token, error) {
 		if err := checkToken(tx, t); err != nil {
-			return err
+			return nil, err
 		}
-		row = tokenRow{
+		row := tokenRow{
 			ID: strings.ToLower(rand.Text()), Name: t.Name, Roles: listText(t.Roles), Hash: t.Hash,
 			EndsAt: t.Ends.UnixMilli(), MadeBy: actor(ctx), MadeAt: millis(tx),
 		}
 		if err := tx.Create(&row).Error; err != nil {
-			return err
+			return nil, err
 		}
-		return trail(tx, "token", row.ID, "added", nil, row.onTrail())
+		token := row.token()
+		return &token, trail(tx, "token", row.ID, "added", nil, row.onTrail())
 	})
-	if err != nil {
-		return nil, doing(err, "add token")
-	}
-	token := row.token()
-	return &token, nil
 }
 
 func checkToken(tx *gorm.DB, t Token) error {

@@ -207,7 +207,10 @@ func (p *pages) addClosure(c *gin.Context) {
 		body, err = json.Marshal(closure)
 	}
 	if err == nil {
-		_, err = p.Books.PutThing(c.Request.Context(), "downtime", p.Now().UTC().Format("20060102-150405.000"), body, store.MustBeNew)
+		_, err = p.Books.PutThing(c.Request.Context(), "downtime", closure["resource"]+" "+closure["from"], body, store.MustBeNew)
+	}
+	if errors.Is(err, store.ErrStale) {
+		err = strict.Problems{{Path: "from", Message: closure["resource"] + " is closed from then already: change that closure in the catalog"}}
 	}
 	if err != nil {
 		p.refuseChange(c, "closure", err)
@@ -236,15 +239,22 @@ func closureOf(c *gin.Context, zone *time.Location) (map[string]string, error) {
 // addShift gives a crew people for one stretch of one day, by a calendar of its
 // own.
 func (p *pages) addShift(c *gin.Context) {
-	if err := p.shift(c); err != nil {
+	switch err := p.shift(c); {
+	case errors.Is(err, errSameShift):
+		done(c, "/day", "The shift is there. For more people in it, change the crew in the catalog.")
+	case err != nil:
 		p.refuseChange(c, "shift", err)
-		return
+	default:
+		done(c, "/day", "The shift is added. Plan again to see what that does.")
 	}
-	done(c, "/day", "The shift is added. Plan again to see what that does.")
 }
 
+// errSameShift says that the crew has the shift: the form was sent twice.
+var errSameShift = errors.New("the crew has this shift")
+
+// shift makes two changes, so that no key can stand for it.
 func (p *pages) shift(c *gin.Context) error {
-	ctx := c.Request.Context()
+	ctx := store.WithKey(c.Request.Context(), "")
 	people, problems := shiftPeople(c)
 	t, err := p.Books.Thing(ctx, "crew", c.PostForm("crew"))
 	if errors.Is(err, store.ErrNotFound) {
@@ -261,7 +271,11 @@ func (p *pages) shift(c *gin.Context) error {
 		return err
 	}
 	calendar := fmt.Sprintf("extra %s %s %s", c.PostForm("date"), c.PostForm("from"), c.PostForm("to"))
-	crew.Shifts = append(slices.Clone(crew.Shifts), shop.Shift{Calendar: calendar, People: people})
+	extra := shop.Shift{Calendar: calendar, People: people}
+	if slices.Contains(crew.Shifts, extra) {
+		return errSameShift
+	}
+	crew.Shifts = append(slices.Clone(crew.Shifts), extra)
 	return p.putShift(ctx, c, calendar, crew, t.Rev)
 }
 

@@ -255,6 +255,7 @@ func (p *pages) askQuote(c *gin.Context, order store.NewOrder) {
 	}
 	sent := c.Request.PostForm
 	sent.Del("do")
+	sent.Del(onceField)
 	c.Redirect(http.StatusSeeOther, fmt.Sprintf("/orders/quote/%d?%s", run.ID, sent.Encode()))
 }
 

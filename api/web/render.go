@@ -47,6 +47,7 @@ var functions = template.FuncMap{
 	"minutes": unit.Minutes,
 	"add":     func(a, b int) int { return a + b },
 	"join":    strings.Join,
+	"once":    onceInput,
 }
 
 // render writes a page whole or not at all.

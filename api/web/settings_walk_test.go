@@ -58,6 +58,7 @@ func TestWalk_Token(t *testing.T) {
 	if admin.open("/tokens").says("price list", "Fri 1 Jan 2027 00:00"); regexp.MustCompile("bwt_").MatchString(admin.text) {
 		t.Error("the token is told a second time")
 	}
+	values.Set("once", "a new form")
 	admin.send("/tokens/new", values).must(http.StatusConflict).says("there is a token")
 	remove := find(admin.open("/tokens").page, func(n *node) bool {
 		return n.Data == "form" && regexp.MustCompile("^/tokens/.+/remove$").MatchString(attribute(n, "action")) && regexp.MustCompile("price list").MatchString(textOf(n))

@@ -91,14 +91,19 @@ func (p *pages) addToken(c *gin.Context) {
 	ctx, f := c.Request.Context(), p.frame(c, "", "")
 	name := strings.TrimSpace(c.PostForm("name"))
 	token, hash := access.NewToken()
+	var added *store.Token
 	ends, err := time.ParseInLocation(localForm, c.PostForm("ends"), f.zone())
 	if err != nil {
 		err = strict.Problems{{Path: "ends", Message: "is no local date and time, as 2026-11-28T07:00"}}
 	} else {
-		_, err = p.Books.AddToken(ctx, store.Token{Name: name, Roles: rolesIn(c), Ends: ends, Hash: hash})
+		added, err = p.Books.AddToken(ctx, store.Token{Name: name, Roles: rolesIn(c), Ends: ends, Hash: hash})
 	}
 	if err != nil {
 		p.refuseForm(c, atRoles(err), p.tokenForm(c))
+		return
+	}
+	if added.Hash != hash { // the form was sent again
+		done(c, "/tokens", "The token “"+name+"” was made when the form was sent first, and told then. Whoever did not copy it ends it, and makes another.")
 		return
 	}
 	p.tokensPage(c, &MadeToken{Name: name, Token: token})

@@ -84,7 +84,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)
-			engine.Handle(r.method, r.path, p.guard(r.operation), r.handle)
+			engine.Handle(r.method, r.path, p.guard(r.operation), once, r.handle)
 		}
 	}
 	engine.NoRoute(p.missing)
@@ -252,6 +252,8 @@ func (f *filled) refused(ctx context.Context, log *slog.Logger, err error, field
 		return strings.Join(f.take(problems, fields), "\n"), http.StatusUnprocessableEntity, nil
 	case errors.Is(err, store.ErrStale):
 		return stale, http.StatusPreconditionFailed, nil
+	case errors.Is(err, store.ErrKeyUsed):
+		return sentBefore, http.StatusConflict, nil
 	case errors.Is(err, store.ErrConflict):
 		return respond.Of(ctx, log, err).Detail, http.StatusConflict, nil
 	}
