@@ -296,7 +296,8 @@ func (v *tab) shelve() {
 	}
 }
 
-// Pictures of every page and print, wide and narrow, for a person to look at:
+// Pictures of every page, wide and narrow, in either light, and of every print on
+// A4 and on Letter, for a person to look at:
 // go test ./api/web -run Shots -shots FOLDER. Those that begin with readme are
 // what the README shows.
 func TestBrowser_Shots(t *testing.T) {
@@ -318,6 +319,10 @@ func TestBrowser_Shots(t *testing.T) {
 			v.do(chromedp.EmulateViewport(wide, 900))
 			v.open(address)
 			v.keep(name+"-"+size+".png", shot(v, chromedp.FullScreenshot(100)))
+			if !strings.HasPrefix(address, "/print") { // paper is white
+				value[chromedp.Void](v, `document.documentElement.dataset.theme = "dark"`)
+				v.keep(name+"-"+size+"-dark.png", shot(v, chromedp.FullScreenshot(100)))
+			}
 		}
 		if strings.HasPrefix(address, "/print") {
 			v.keep(name+"-a4.pdf", shot(v, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4))))

@@ -73,6 +73,11 @@ type CatalogPage struct {
 	Notes  []string
 }
 
+// Described reports whether anything is said of the things of the list.
+func (p *CatalogPage) Described() bool {
+	return slices.ContainsFunc(p.Things, func(r ThingRow) bool { return r.Says != "" })
+}
+
 // A ThingRow is one thing of a list.
 type ThingRow struct{ ID, Says, Address string }
 
