@@ -28,7 +28,7 @@ func (d Desk) Stock(ctx context.Context) (*Stock, error) {
 	for _, t := range snapshot.Troubles {
 		stock.Troubles = append(stock.Troubles, troubleOf(t))
 	}
-	if stock.Promised, err = d.promised(ctx); err != nil {
+	if err := d.promises(ctx, stock); err != nil {
 		return nil, err
 	}
 	stock.Due, err = d.due(ctx)
@@ -44,17 +44,22 @@ func troubleOf(t store.Trouble) Trouble {
 	return Trouble{What: what, Text: fmt.Sprintf("%s: %s. What would mend it: %s.", what, t.What, t.Mend)}
 }
 
-// promised returns the dates that were promised for lines that are open.
-func (d Desk) promised(ctx context.Context) (map[string]shop.Date, error) {
-	dates := map[string]shop.Date{}
+// promises finds the dates that were promised for lines that are open, and which
+// of these lines are held back.
+func (d Desk) promises(ctx context.Context, stock *Stock) error {
+	stock.Promised = map[string]shop.Date{}
 	for after := ""; ; {
 		lines, err := d.Lines(ctx, store.LineFilter{Open: true, After: after})
 		if err != nil || len(lines) == 0 {
-			return dates, err
+			return err
 		}
 		for _, l := range lines {
-			if l.Promised != nil {
-				dates[l.ID] = *l.Promised
+			if l.Promised == nil {
+				continue
+			}
+			stock.Promised[l.ID] = *l.Promised
+			if l.Held(stock.Shop.Today()) {
+				stock.Held = append(stock.Held, HeldLine{Line: l.ID, Product: l.Product, Sets: l.Open(), Promised: *l.Promised, Why: l.Hold.Why, Until: l.Hold.Until})
 			}
 		}
 		after = lines[len(lines)-1].ID

@@ -36,6 +36,9 @@ func TestDesk_Stock(t *testing.T) {
 	if _, err := d.SetMandrelLimit(ctx, "mandrel", crib.Limits{Inspection: 5}, 0); err != nil {
 		t.Fatal(err)
 	}
+	if _, err := d.HoldLine(ctx, "D1", store.Hold{Why: "a deposit"}, 0); err != nil {
+		t.Fatal(err)
+	}
 	six := 6
 	worn := store.MandrelChange{All: &six, SinceInspection: &six}
 	if _, err := d.ChangeMandrel(ctx, "m7", worn, 0); err != nil {
@@ -45,11 +48,15 @@ func TestDesk_Stock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(stock.Shop.Demand) != 2 || len(stock.Troubles) > 0 {
+	if len(stock.Shop.Demand) != 1 || len(stock.Troubles) > 0 {
 		t.Errorf("demand %+v, troubles %+v", stock.Shop.Demand, stock.Troubles)
 	}
 	if diff := cmp.Diff(map[string]shop.Date{"D1": promised}, stock.Promised); diff != "" {
 		t.Errorf("promised (-want +got):\n%s", diff)
+	}
+	held := []runs.HeldLine{{Line: "D1", Product: "P", Sets: 3, Promised: promised, Why: "a deposit"}}
+	if diff := cmp.Diff(held, stock.Held); diff != "" {
+		t.Errorf("held (-want +got):\n%s", diff)
 	}
 	want := []runs.DueTool{{Mandrel: "m7", Type: "mandrel", Why: "due for inspection (6 of 5 cycles)"}}
 	if diff := cmp.Diff(want, stock.Due); diff != "" {

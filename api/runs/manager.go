@@ -43,6 +43,7 @@ type Books interface {
 type Stock struct {
 	Shop     *shop.Shop
 	Promised map[string]shop.Date // by line
+	Held     []HeldLine           // that are promised
 	Due      []DueTool
 	Troubles []Trouble
 }

@@ -12,7 +12,7 @@ import (
 // The kinds of notices.
 const (
 	NoticeLate      = "late"      // a line is late or not wholly planned
-	NoticePromise   = "promise"   // a line does not ship on the date that was promised
+	NoticePromise   = "promise"   // a line does not ship on the date that was promised, or is held back
 	NoticeMandrels  = "mandrels"  // mandrels of a type are short
 	NoticeExpires   = "expires"   // a roll expires with prepreg left
 	NoticeRunsOut   = "runs out"  // a prepreg runs out
@@ -34,10 +34,22 @@ type Sight struct {
 	Before []Shipping
 	// Promised are the dates that were promised, by line.
 	Promised map[string]shop.Date
+	// Held are the promised lines that are held back, which no plan knows.
+	Held []HeldLine
 	// Due are the mandrels that are due for something.
 	Due []DueTool
 	// Troubles are what can no longer happen as it was released.
 	Troubles []Trouble
+}
+
+// A HeldLine is a line that was promised for a date and is held back: until a day,
+// or with nil until somebody lifts it.
+type HeldLine struct {
+	Line, Product string
+	Sets          int
+	Promised      shop.Date
+	Why           string
+	Until         *shop.Date
 }
 
 // A DueTool is a mandrel that is due, and for what: "due for recoating".
@@ -52,6 +64,7 @@ func Notices(v Sight) []Notice {
 	list = append(list, overtaken(v.Troubles)...)
 	list = append(list, lateLines(v.Report)...)
 	list = append(list, promises(v)...)
+	list = append(list, heldPromises(v.Held)...)
 	list = append(list, shortMandrels(v)...)
 	list = append(list, rolls(v)...)
 	return append(list, dueTools(v.Due)...)
@@ -118,6 +131,19 @@ func promises(v Sight) []Notice {
 			text += ", by the one before " + old.fate()
 		}
 		list = append(list, Notice{NoticePromise, s.Line.ID, text + "."})
+	}
+	return list
+}
+
+// heldPromises tells of promised lines that no plan works on.
+func heldPromises(held []HeldLine) []Notice {
+	var list []Notice
+	for _, h := range held {
+		until := "until somebody lifts that"
+		if h.Until != nil {
+			until = fmt.Sprintf("until %s", *h.Until)
+		}
+		list = append(list, Notice{NoticePromise, h.Line, fmt.Sprintf("Line %s, %d × %s, is promised for %s and held back %s: %s. No plan works on it.", h.Line, h.Sets, h.Product, h.Promised, until, h.Why)})
 	}
 	return list
 }

@@ -33,6 +33,10 @@ func TestNotices(t *testing.T) {
 			v.Promised = map[string]shop.Date{"a": bareDay(9)}
 			v.Plan.Allocations = []plan.Allocation{given("a", 1, 2)}
 		}, runs.NoticePromise, "a", "by this plan 3 sets of it are not planned."},
+		{"a promise that is held back", func(v *runs.Sight) {
+			until := bareDay(8)
+			v.Held = []runs.HeldLine{{Line: "c", Product: "P", Sets: 2, Promised: bareDay(9), Why: "a deposit", Until: &until}}
+		}, runs.NoticePromise, "c", "Line c, 2 × P, is promised for 2027-03-10 and held back until 2027-03-09: a deposit. No plan works on it."},
 		{"mandrels that hold back", func(v *runs.Sight) {
 			bind := []runs.Bind{{Kind: "mandrel", ID: v.Shop.MandrelTypes[0].ID}}
 			v.Report.Late = []runs.LateLine{{Line: "a", Binds: bind}, {Line: "b", Binds: bind}}

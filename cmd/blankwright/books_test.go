@@ -166,7 +166,7 @@ func TestServe(t *testing.T) {
 // machine; another time it serves them as they are.
 func TestDemo_Serves(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "demo")
-	s := start(t, &newTrial(scheduler.Plan).world, "demo", "-effort", "0", "-dir", dir, "-addr", "127.0.0.1:0")
+	s := start(t, &newTrial(scheduler.Plan).world, "demo", "-effort", "0", "-data", dir, "-addr", "127.0.0.1:0")
 	if got := ask(t, "GET", s.url+"/api/v1/plans/latest", ""); got != http.StatusOK {
 		t.Errorf("the plan: status %d", got)
 	}
@@ -185,7 +185,7 @@ func TestDemo_Serves(t *testing.T) {
 	if code := s.stop(); code != exitFine {
 		t.Errorf("exit %d", code)
 	}
-	again := start(t, &newTrial(nil).world, "demo", "-dir", dir, "-addr", "127.0.0.1:0")
+	again := start(t, &newTrial(nil).world, "demo", "-data", dir, "-addr", "127.0.0.1:0")
 	defer again.stop()
 	if got := ask(t, "GET", again.url+"/api/v1/plans/2", ""); got != http.StatusNotFound {
 		t.Errorf("a second plan: status %d", got)

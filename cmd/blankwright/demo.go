@@ -30,11 +30,11 @@ them; prints the next day, what the plan costs, and which lines are late and
 why; and leaves the books, the shop file and the plan file to try the other
 commands on. With -addr it serves the books instead of printing, to everybody
 on this machine, without accounts, until Ctrl-C; those that a demo has left in
-the folder of -dir as they are.
+the folder of -data as they are.
 `,
 		bind: func(set *flag.FlagSet) action {
 			o := &demoOptions{}
-			set.StringVar(&o.folder, "dir", "", "put the files into `FOLDER` (default: a new one under the system's temporary folder)")
+			set.StringVar(&o.folder, "data", "", "keep the books in `DIR`, and put the files there (default: a new one under the system's temporary folder)")
 			set.StringVar(&o.addr, "addr", "", "make the shop's books and serve them at `ADDR`, as 127.0.0.1:8080, which must be this machine's own")
 			o.searchOptions.bind(set, demoLimit)
 			return o.run
@@ -68,7 +68,7 @@ func (o *demoOptions) fill(ctx context.Context, w *world, folder string) error {
 	}
 	for _, file := range []string{files.books, files.shop, files.plan} {
 		if _, err := os.Lstat(file); err == nil {
-			return bad("demo: %s is there already; name another folder with -dir", file)
+			return bad("demo: %s is there already; name another folder with -data", file)
 		}
 	}
 	p, err := o.planBooks(ctx, w, folder)
@@ -107,6 +107,6 @@ func demoText(p *planned, files demoFiles) string {
 	return paragraph("", invented) + "\n" + dayText(sheet.Of(p.shop, p.Plan, next), 0) + "\n" +
 		p.summary(files.plan) +
 		fmt.Sprintf("The shop is in %s\nThe books are in %s\n\n", files.shop, files.books) +
-		fmt.Sprintf("Look at them in a browser:\n  blankwright demo -dir %s -addr 127.0.0.1:8080\n\n", files.folder) +
+		fmt.Sprintf("Look at them in a browser:\n  blankwright demo -data %s -addr 127.0.0.1:8080\n\n", files.folder) +
 		paragraph("", invented)
 }

@@ -14,7 +14,7 @@ import (
 func TestDemo(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "new")
 	s := newTrial(scheduler.Plan)
-	if code := s.command("demo", "-dir", folder, "-effort", "20"); code != exitFine {
+	if code := s.command("demo", "-data", folder, "-effort", "20"); code != exitFine {
 		t.Fatalf("exit %d, %s", code, s.err.String())
 	}
 	stdout := s.out.String()
@@ -37,7 +37,7 @@ func TestDemo_KeepsFiles(t *testing.T) {
 	if err := os.WriteFile(file, []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	code, stdout, stderr := blankwright("demo", "-dir", folder)
+	code, stdout, stderr := blankwright("demo", "-data", folder)
 	if code != exitBad || stdout != "" || !strings.Contains(stderr, "there already") {
 		t.Errorf("exit %d, standard output %q, standard error %q", code, stdout, stderr)
 	}
