@@ -42,7 +42,8 @@ func checkStock(tx *gorm.DB) error {
 func checkShipped(tx *gorm.DB) error {
 	var wrong []string
 	err := tx.Raw(`SELECT id FROM lines WHERE shipped <>
-		(SELECT coalesce(sum(sets), 0) FROM shipment_lines WHERE line = lines.id)`).Scan(&wrong).Error
+		(SELECT coalesce(sum(sets), 0) FROM shipment_lines JOIN shipments ON shipments.id = shipment
+			WHERE line = lines.id AND taken_back IS NULL)`).Scan(&wrong).Error
 	if err != nil {
 		return err
 	}
@@ -51,12 +52,12 @@ func checkShipped(tx *gorm.DB) error {
 		found = append(found, fmt.Errorf("line %q has not shipped what was sent on it", id))
 	}
 	var sent, left int
-	err = tx.Raw(`SELECT coalesce(sum(sets), 0) FROM shipment_lines JOIN lines ON lines.id = line
-		WHERE kind = 'order' OR claim IS NOT NULL`).Scan(&sent).Error
+	err = tx.Raw(`SELECT coalesce(sum(sets), 0) FROM shipment_lines JOIN lines ON lines.id = line JOIN shipments ON shipments.id = shipment
+		WHERE taken_back IS NULL AND (kind = 'order' OR claim IS NOT NULL)`).Scan(&sent).Error
 	if err != nil {
 		return err
 	}
-	if err := tx.Raw("SELECT coalesce(-sum(sets), 0) FROM stock_moves WHERE why = ?", StockShipped).Scan(&left).Error; err != nil {
+	if err := tx.Raw("SELECT coalesce(-sum(sets), 0) FROM stock_moves WHERE why IN (?, ?)", StockShipped, StockUnsent).Scan(&left).Error; err != nil {
 		return err
 	}
 	if sent != left {

@@ -21,6 +21,8 @@ type Shipment struct {
 	Actor   string    `json:"actor"`
 	Note    string    `json:"note"`
 	Parcels []Parcel  `json:"parcels"`
+
+	TakenBack *TakenBack `json:"taken_back,omitempty"` // nil: it stands
 }
 
 type shipmentRow struct {
@@ -28,9 +30,21 @@ type shipmentRow struct {
 	At    int64
 	Actor string
 	Note  string
+
+	TakenBack    *int64
+	TakenBackBy  string
+	TakenBackWhy string
 }
 
 func (shipmentRow) TableName() string { return "shipments" }
+
+func (r shipmentRow) shipment(parcels []Parcel) Shipment {
+	s := Shipment{ID: r.ID, At: instant(r.At), Actor: r.Actor, Note: r.Note, Parcels: parcels}
+	if r.TakenBack != nil {
+		s.TakenBack = &TakenBack{instant(*r.TakenBack), r.TakenBackBy, r.TakenBackWhy}
+	}
+	return s
+}
 
 type parcelRow struct {
 	Shipment int64  `gorm:"primaryKey"`
@@ -59,7 +73,7 @@ func (b *Books) Ship(ctx context.Context, parcels []Parcel, note string) (Shipme
 				return Shipment{}, err
 			}
 		}
-		out := Shipment{row.ID, instant(row.At), row.Actor, note, parcels}
+		out := row.shipment(parcels)
 		return out, trail(tx, "shipment", fmt.Sprint(row.ID), "shipped", nil, out)
 	})
 }
@@ -185,6 +199,7 @@ func (p *findings) together(tx *gorm.DB, lines []lineRow, sent map[string]int) e
 // A ShipmentFilter asks for some shipments. What is empty or zero asks for any.
 type ShipmentFilter struct {
 	Line   string
+	Order  string
 	Before int64 // shipments with a smaller ID: the next page
 	Limit  int   // 0 is MaxPage
 }
@@ -196,6 +211,9 @@ func (b *Books) Shipments(ctx context.Context, f ShipmentFilter) ([]Shipment, er
 		query := tx.Model(&shipmentRow{})
 		if f.Line != "" {
 			query = query.Where("id IN (SELECT shipment FROM shipment_lines WHERE line = ?)", f.Line)
+		}
+		if f.Order != "" {
+			query = query.Where("id IN (SELECT shipment FROM shipment_lines JOIN lines ON lines.id = line WHERE order_id = ?)", f.Order)
 		}
 		if f.Before > 0 {
 			query = query.Where("id < ?", f.Before)
@@ -226,7 +244,7 @@ func withParcels(tx *gorm.DB, rows []shipmentRow) ([]Shipment, error) {
 	}
 	out := make([]Shipment, len(rows))
 	for i, r := range rows {
-		out[i] = Shipment{r.ID, instant(r.At), r.Actor, r.Note, of[r.ID]}
+		out[i] = r.shipment(of[r.ID])
 	}
 	return out, nil
 }

@@ -10,12 +10,13 @@ import (
 	"blankwright/scheduler/strict"
 )
 
-// Why stock moves. The first four are written by what they are about; the
+// Why stock moves. The first five are written by what they are about; the
 // others are for a person to state.
 const (
 	StockOpening  = "opening"  // what a shop file says that there is
 	StockTrimmed  = "trimmed"  // a set is complete
 	StockShipped  = "shipped"  // on a line
+	StockUnsent   = "not sent" // a shipment was taken back
 	StockUnmade   = "unmade"   // a report of trimmed pieces was corrected
 	StockCounted  = "counted"  // a count found more, or less
 	StockScrapped = "scrapped" // no longer good

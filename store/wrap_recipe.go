@@ -149,3 +149,23 @@ func (p *findings) above(path string, value float64) {
 		p.say(path, "is 0, but must be above 0")
 	}
 }
+
+// RemoveWrapRecipe takes away what was said of a section's tape.
+func (b *Books) RemoveWrapRecipe(ctx context.Context, section string, rev int64) error {
+	return doing(b.write(ctx, func(tx *gorm.DB) error {
+		was, err := wrapRecipeOf(tx, section)
+		if err == nil && was.Rev == 0 {
+			err = notFound("wrap recipe of section", section)
+		}
+		if err == nil {
+			err = checkRev("wrap recipe of section", section, rev, was.Rev)
+		}
+		if err != nil {
+			return err
+		}
+		if err := tx.Delete(&wrapRecipeRow{Section: section}).Error; err != nil {
+			return err
+		}
+		return trail(tx, "wrap_recipe", section, "removed", was.WrapTerms, nil)
+	}), "remove wrap recipe")
+}

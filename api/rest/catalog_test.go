@@ -261,5 +261,8 @@ func TestWrapRecipes(t *testing.T) {
 		t.Errorf("read %+v", got)
 	}
 	planner.Get("/wrap-recipes/none").Must(http.StatusNotFound)
+	planner.With("If-Match", set.Header.Get("ETag")).Do("DELETE", "/wrap-recipes/S", nil).Must(http.StatusPreconditionFailed)
+	planner.With("If-Match", "*").Do("DELETE", "/wrap-recipes/S", nil).Must(http.StatusNoContent)
+	planner.With("If-Match", "*").Do("DELETE", "/wrap-recipes/S", nil).Must(http.StatusNotFound)
 	h.As(access.Sales).With("If-Match", "*").Do("PUT", "/wrap-recipes/S", body).Must(http.StatusForbidden)
 }

@@ -195,10 +195,20 @@ func TestRestock(t *testing.T) {
 	if got := count(sales.Get("/shipments")); got != 1 {
 		t.Errorf("%d shipments", got)
 	}
-	if got := count(sales.Get("/stock/moves?product=P")); got != 2 {
+	sales.Do("POST", "/shipments/1/take-back", object{"why": ""}).Must(http.StatusUnprocessableEntity)
+	sales.Do("POST", "/shipments/2/take-back", object{"why": "wrong box"}).Must(http.StatusNotFound)
+	var back struct {
+		TakenBack *struct{ Why string } `json:"taken_back"`
+	}
+	if sales.Do("POST", "/shipments/1/take-back", object{"why": "wrong box"}).Must(http.StatusOK).Into(&back); back.TakenBack == nil || back.TakenBack.Why != "wrong box" {
+		t.Errorf("taken back is %+v", back.TakenBack)
+	}
+	sales.Do("POST", "/shipments/1/take-back", object{"why": "wrong box"}).Must(http.StatusConflict)
+	sales.Do("POST", "/shipments", object{"parcels": []object{{"line": claim.Line, "sets": 1}}}).Must(http.StatusCreated)
+	if got := count(sales.Get("/stock/moves?product=P")); got != 4 {
 		t.Errorf("%d moves", got)
 	}
-	for path, want := range map[string]int{"/stock/moves?product=P&": 1, "/shipments?": 0} {
+	for path, want := range map[string]int{"/stock/moves?product=P&": 3, "/shipments?": 1} {
 		var page struct{ Next string }
 		sales.Get(path + "limit=1").Must(http.StatusOK).Into(&page)
 		if got := count(sales.Get(path + "after=" + page.Next)); got != want {

@@ -79,6 +79,12 @@ type changeMandrelInput struct {
 	}
 }
 
+// A removeInput names what was entered by mistake.
+type removeInput struct {
+	ID string `path:"id" maxLength:"200"`
+	Match
+}
+
 type historyInput struct {
 	ID    string `path:"id" maxLength:"200"`
 	Limit int    `query:"limit" minimum:"1" maximum:"500" default:"100"`
@@ -125,6 +131,16 @@ func mandrels(r *routes) {
 		does: "Correct a mandrel's type or cycles",
 		more: "What is not named stays as it is. One that is issued or scrapped cannot be corrected; where it is changes by moves alone.",
 	}, r.changeMandrel)
+	add(r, operation{
+		name: "remove-mandrel", may: "add-mandrel", method: "DELETE", path: "/mandrels/{id}", tag: "crib",
+		does: "Remove a mandrel that was entered by mistake", more: "Only one to which nothing has happened since; others are scrapped.",
+	}, func(ctx context.Context, in *removeInput) (*nothing, error) {
+		rev, err := in.rev()
+		if err != nil {
+			return nil, err
+		}
+		return &nothing{}, r.Books.RemoveMandrel(ctx, in.ID, rev)
+	})
 	add(r, operation{
 		name: "read-mandrel-history", method: "GET", path: "/mandrels/{id}/history", tag: "crib", does: "What a mandrel went through, the newest first",
 	}, r.readMandrelHistory)

@@ -131,6 +131,16 @@ func rolls(r *routes) {
 		more: "What is not named stays as it is; the out-time that it has used changes by moves alone.",
 	}, r.changeRoll)
 	add(r, operation{
+		name: "remove-roll", may: "add-roll", method: "DELETE", path: "/rolls/{id}", tag: "material",
+		does: "Remove a roll that was entered by mistake", more: "Only one to which nothing has happened since; others are discarded.",
+	}, func(ctx context.Context, in *removeInput) (*nothing, error) {
+		rev, err := in.rev()
+		if err != nil {
+			return nil, err
+		}
+		return &nothing{}, r.Books.RemoveRoll(ctx, in.ID, rev)
+	})
+	add(r, operation{
 		name: "read-roll-history", method: "GET", path: "/rolls/{id}/history", tag: "material", does: "What happened to a roll, the newest first",
 	}, r.readRollHistory)
 	rollMoves(r)

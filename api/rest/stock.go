@@ -25,7 +25,7 @@ type moveBody struct {
 	By      string    `json:"by"`
 	Product string    `json:"product"`
 	Sets    int       `json:"sets" doc:"Sets that came; below 0, that went"`
-	Why     string    `json:"why" doc:"As opening, trimmed, shipped, counted, scrapped or returned"`
+	Why     string    `json:"why" doc:"As opening, trimmed, shipped, not sent, counted, scrapped or returned"`
 	Ref     string    `json:"ref,omitempty" doc:"What it is about, as a shipment's id"`
 	Note    string    `json:"note,omitempty"`
 }

@@ -27,6 +27,11 @@ type wrapInput struct {
 	Section string `path:"section" maxLength:"200"`
 }
 
+type removeWrapInput struct {
+	Section string `path:"section" maxLength:"200"`
+	Match
+}
+
 type setWrapInput struct {
 	Section string `path:"section" maxLength:"200"`
 	Fresh
@@ -56,6 +61,16 @@ func wraps(r *routes) {
 		}
 		w, err := r.Books.SetWrapRecipe(ctx, in.Section, store.WrapTerms(in.Body), rev)
 		return told(wrapOf(&w), w.Rev, err)
+	})
+	add(r, operation{
+		name: "remove-wrap-recipe", may: "set-wrap-recipe", method: "DELETE", path: "/wrap-recipes/{section}", tag: "catalog",
+		does: "Take away what was said of a section's tape",
+	}, func(ctx context.Context, in *removeWrapInput) (*nothing, error) {
+		rev, err := in.rev()
+		if err != nil {
+			return nil, err
+		}
+		return &nothing{}, r.Books.RemoveWrapRecipe(ctx, in.Section, rev)
 	})
 }
 

@@ -260,7 +260,7 @@ func (v *tab) pagesOf() map[string]string {
 	v.shelve()
 	return map[string]string{
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
-		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "wraps": "/wraps", "wrap-recipe": "/wraps/SUN-11L.1", "queue-wrap": "/floor/at/wrap/1", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
+		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "wraps": "/wraps", "shipments": "/shipments", "mandrel-new": "/crib/mandrels/ST-168%2F99", "wrap-recipe": "/wraps/SUN-11L.1", "queue-wrap": "/floor/at/wrap/1", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
 		"oven": "/floor/oven/" + load.Oven, "load": "/floor/loads/" + load.ID, "task": "/floor/tasks/1", "catalog": "/catalog", "kind": "/catalog/oven", "dealers": "/dealers", "dealer": "/dealers/+", "tick": "/tick", "tokens": "/tokens", "token": "/tokens/new", "password": "/password", "accounts": "/accounts", "account": "/accounts/+", "enter-roll": "/crib/enter/roll",
 		"profile": "/catalog/profile/shared%20124", "product": "/catalog/product/SUN-11L", "calendar": "/catalog/calendar/day", "new-oven": "/catalog/oven/+",
@@ -288,10 +288,14 @@ func (v *tab) shelve() {
 	}
 	until := due - 10
 	_, held := v.house.Books.HoldLine(ctx, "GULL-1041/2", store.Hold{Why: "the dealer's store is full", Until: &until}, 0)
+	_, sent := v.house.Books.Ship(ctx, []store.Parcel{{Line: "GULL-1041/1", Sets: 1}}, "by van")
+	_, wrong := v.house.Books.Ship(ctx, []store.Parcel{{Line: "GULL-1041/1", Sets: 1}}, "")
+	_, back := v.house.Books.TakeBackShipment(ctx, 2, "it was another order's")
+	_, entered := v.house.Books.AddMandrel(ctx, store.NewMandrel{ID: "ST-168/99", Type: "ST-168"})
 	ticked := v.house.Clock.Now().Add(-16 * time.Hour)
 	_, begun := v.house.Books.BeginTick(ctx, ticked)
 	ended := v.house.Books.EndTick(ctx, ticked, 1, "")
-	if err := errors.Join(read, held, level, move, restock, claim, token, begun, ended); err != nil {
+	if err := errors.Join(sent, wrong, back, entered, read, held, level, move, restock, claim, token, begun, ended); err != nil {
 		v.t.Fatal(err)
 	}
 }

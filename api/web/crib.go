@@ -84,6 +84,8 @@ type MandrelPage struct {
 	Failed  []Event // what it made that failed
 	Change  bool
 	Move    MoveForm
+	Remove  string // the address that takes it out of the books; empty where it cannot be
+	Rev     int64
 }
 
 // An Event is one row of a history.
@@ -104,6 +106,8 @@ type RollPage struct {
 	History []Event
 	Change  bool
 	Move    MoveForm
+	Remove  string // the address that takes it out of the books; empty where it cannot be
+	Rev     int64
 }
 
 // Render writes the page.

@@ -19,6 +19,8 @@ import (
 type EnterBooks interface {
 	AddMandrel(ctx context.Context, m store.NewMandrel) (store.Mandrel, error)
 	AddRoll(ctx context.Context, r store.NewRoll) (store.Roll, error)
+	RemoveMandrel(ctx context.Context, id string, rev int64) error
+	RemoveRoll(ctx context.Context, id string, rev int64) error
 	MandrelLimits(ctx context.Context) ([]store.MandrelLimit, error)
 	SetMandrelLimit(ctx context.Context, kind string, limits crib.Limits, rev int64) (store.MandrelLimit, error)
 }
@@ -29,6 +31,8 @@ func (p *pages) enterRoutes() []route {
 		post("/crib/enter/mandrel", "add-mandrel", p.addMandrel),
 		get("/crib/enter/roll", "add-roll", func(c *gin.Context) { p.showForm(c, p.newRollForm(c)) }),
 		post("/crib/enter/roll", "add-roll", p.addRoll),
+		post("/crib/mandrels/:id/remove", "add-mandrel", func(c *gin.Context) { p.removeEntered(c, p.Books.RemoveMandrel) }),
+		post("/crib/rolls/:id/remove", "add-roll", func(c *gin.Context) { p.removeEntered(c, p.Books.RemoveRoll) }),
 		get("/crib/limits/:id", "set-mandrel-limit", p.limits),
 		post("/crib/limits/:id", "set-mandrel-limit", p.setLimits),
 	}
@@ -118,6 +122,27 @@ func (p *pages) addRoll(c *gin.Context) {
 		return
 	}
 	done(c, "/crib/rolls/"+url.PathEscape(roll.ID), roll.ID+" is entered.")
+}
+
+// removeEntered takes out of the books what was entered by mistake.
+func (p *pages) removeEntered(c *gin.Context, remove func(ctx context.Context, id string, rev int64) error) {
+	id := c.Param("id")
+	if err := remove(c.Request.Context(), id, revOf(c)); err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/crib", id+" is taken out of the books, as if it had never been entered.")
+}
+
+// onlyEntered reports whether nothing has happened to a thing of the crib but that
+// it was entered, and corrected.
+func onlyEntered[M any](history []M, move func(m *M) string) bool {
+	for i := range history {
+		if m := move(&history[i]); m != "entered" && m != "corrected" {
+			return false
+		}
+	}
+	return true
 }
 
 // days reads a span in days, in whole minutes.

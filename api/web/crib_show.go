@@ -393,6 +393,10 @@ func (p *pages) mandrelPage(c *gin.Context, status int, form MoveForm) {
 		}
 		page.History = append(page.History, Event{At: h.At, By: h.Actor, What: what, Note: h.Remark})
 	}
+	if may(c, "add-mandrel") && m.Place != crib.Issued && onlyEntered(history, func(h *store.MandrelMove) string { return h.Move }) {
+		page.Remove = page.Move.Action + "/remove"
+	}
+	page.Rev = m.Rev
 	failures, err := p.Books.MandrelFailures(ctx, id)
 	if err != nil {
 		p.fail(c, err)

@@ -17,6 +17,7 @@ type FormPage struct {
 	Rev    int64
 	Fields []Field
 	File   bool     // it sends a file
+	Remove string   // the address that removes it; empty where it cannot be
 	Lists  []IDList // for the inputs that propose something
 }
 

@@ -62,9 +62,23 @@ func gallery(t testing.TB, s *shop.Shop, p *plan.Plan) map[string]renderer {
 		"problem":      &web.ProblemPage{Frame: frame(s, ""), Status: 404, Text: "there is no plan 77" + poisonOf(s), ID: "abc"},
 		"paper":        paper(view, date),
 		"paper-order":  &web.PackingPaper{Frame: frame(s, ""), Order: web.OrderHead{ID: "GULL-1041" + poisonOf(s), Dealer: "Gull" + poisonOf(s), Note: "by the back door"}, Lines: lineRows(s, view)[:3], Date: date},
+		"shipments":    shipmentsPage(s),
 		"paper-pick":   &web.PickPaper{Frame: frame(s, ""), Loads: pickLoads(s)},
 	}
 	return out
+}
+
+func shipmentsPage(s *shop.Shop) *web.ShipmentsPage {
+	sent := func(id int64) web.ShipmentRow {
+		return web.ShipmentRow{
+			Shipment: store.Shipment{ID: id, At: s.Now.Time(), Actor: "ada" + poisonOf(s), Note: "by van" + poisonOf(s)},
+			Sent:     []web.SentRow{{Parcel: store.Parcel{Line: "GULL-1041/1" + poisonOf(s), Sets: 2}, Product: s.Products[0].ID, Address: "/orders/show/GULL-1041"}},
+		}
+	}
+	stands, back := sent(2), sent(1)
+	stands.TakeBack = web.ChangeForm{Title: "Take it back", Action: "/shipments/2/take-back", Button: "Take shipment 2 back", Fields: []web.Field{{Name: "why", Label: "Why", Kind: "text"}}}
+	back.TakenBack = &store.TakenBack{At: s.Now.Time(), Actor: "ada", Why: "wrong box" + poisonOf(s)}
+	return &web.ShipmentsPage{Frame: frame(s, "/orders"), Of: "order GULL-1041" + poisonOf(s), Back: web.Option{Value: "/orders", Name: "Orders"}, Rows: []web.ShipmentRow{stands, back}}
 }
 
 func frame(s *shop.Shop, here string) web.Frame {

@@ -104,6 +104,9 @@ func (p *pages) onTime(ctx context.Context, shipments []store.Shipment, zone *ti
 	var weeks tally
 	lines := map[string]store.Line{}
 	for _, s := range shipments {
+		if s.TakenBack != nil {
+			continue
+		}
 		day := shop.DateOf(s.At.In(zone))
 		for _, parcel := range s.Parcels {
 			l, ok := lines[parcel.Line]

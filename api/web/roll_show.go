@@ -44,6 +44,10 @@ func (p *pages) rollPage(c *gin.Context, status int, form MoveForm) {
 		}
 		page.History = append(page.History, Event{At: h.At, By: h.Actor, What: what, Note: h.Remark})
 	}
+	if may(c, "add-roll") && onlyEntered(history, func(h *store.RollMove) string { return h.Move }) {
+		page.Remove = page.Move.Action + "/remove"
+	}
+	page.Rev = r.Rev
 	p.show(c, status, "crib-roll", page)
 }
 

@@ -60,6 +60,7 @@ type Books interface {
 	TokenBooks
 	HoldBooks
 	WrapBooks
+	ShipmentBooks
 }
 
 // pages hold the handlers.
@@ -80,7 +81,7 @@ func Mount(engine *gin.Engine, parts Parts) {
 	p := &pages{Parts: parts}
 	for _, group := range [][]route{
 		p.frameRoutes(), p.signRoutes(), p.dayRoutes(), p.planRoutes(), p.catalogRoutes(), p.cribRoutes(), p.orderRoutes(), p.paperRoutes(), p.floorRoutes(), p.releaseRoutes(), p.historyRoutes(),
-		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(), p.tickRoutes(), p.tokenRoutes(), p.holdRoutes(), p.wrapRoutes(),
+		p.dealerRoutes(), p.accountRoutes(), p.enterRoutes(), p.importRoutes(), p.shipRoutes(), p.lineRoutes(), p.claimRoutes(), p.stockRoutes(), p.tickRoutes(), p.tokenRoutes(), p.holdRoutes(), p.wrapRoutes(), p.shipmentRoutes(),
 	} {
 		for _, r := range group {
 			p.Gate.Record(r.method, r.path, r.operation)

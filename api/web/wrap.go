@@ -19,6 +19,7 @@ type WrapBooks interface {
 	WrapRecipes(ctx context.Context) ([]store.WrapRecipe, error)
 	WrapRecipe(ctx context.Context, section string) (store.WrapRecipe, error)
 	SetWrapRecipe(ctx context.Context, section string, terms store.WrapTerms, rev int64) (store.WrapRecipe, error)
+	RemoveWrapRecipe(ctx context.Context, section string, rev int64) error
 }
 
 func (p *pages) wrapRoutes() []route {
@@ -26,6 +27,7 @@ func (p *pages) wrapRoutes() []route {
 		get("/wraps", "see-pages", p.wraps),
 		get("/wraps/:section", "set-wrap-recipe", p.wrap),
 		post("/wraps/:section", "set-wrap-recipe", p.setWrap),
+		post("/wraps/:section/remove", "set-wrap-recipe", p.removeWrap),
 	}
 }
 
@@ -87,6 +89,7 @@ func (p *pages) wrapForm(c *gin.Context, r store.WrapRecipe) *FormPage {
 		},
 	}
 	if r.Rev > 0 {
+		page.Remove = wrapAddress(r.Section) + "/remove"
 		page.Fields[0].Value, page.Fields[1].Value, page.Fields[2].Value = decimal(r.PitchMM), decimal(r.TensionN), strconv.Itoa(r.Passes)
 	}
 	return page
@@ -121,6 +124,15 @@ func (p *pages) setWrap(c *gin.Context) {
 		return
 	}
 	done(c, "/wraps", "The wrap recipe of "+recipe.Section+" is saved.")
+}
+
+func (p *pages) removeWrap(c *gin.Context) {
+	ctx, section := c.Request.Context(), c.Param("section")
+	if err := p.Books.RemoveWrapRecipe(ctx, section, revOf(c)); err != nil {
+		p.fail(c, err)
+		return
+	}
+	done(c, "/wraps", "Nothing is said any more of how "+section+" is wrapped.")
 }
 
 // A Wrapping is how a section is wrapped, for a sheet or a station.
