@@ -90,11 +90,13 @@ func (p *pages) claimForm(c *gin.Context) *FormPage {
 }
 
 func (p *pages) enterClaim(c *gin.Context) {
-	asked, err := claimOf(c)
+	r := formReader{c: c}
+	asked := r.claim()
 	var entered store.Claim
-	if err == nil {
-		entered, err = p.Books.EnterClaim(c.Request.Context(), asked)
-	}
+	err := r.into(func(ctx context.Context) (err error) {
+		entered, err = p.Books.EnterClaim(ctx, asked)
+		return err
+	}, asNamed)
 	if err != nil {
 		p.refuseForm(c, err, p.claimForm(c))
 		return
@@ -102,14 +104,13 @@ func (p *pages) enterClaim(c *gin.Context) {
 	done(c, claimAddress(entered.ID), "Claim "+entered.ID+" is entered. Plan again to see when its replacement ships.")
 }
 
-// claimOf reads a claim out of a form.
-func claimOf(c *gin.Context) (store.NewClaim, error) {
-	r := formReader{c: c}
-	out := store.NewClaim{
+// claim reads a claim.
+func (r *formReader) claim() store.NewClaim {
+	c := r.c
+	return store.NewClaim{
 		Product: strings.TrimSpace(c.PostForm("product")), Reason: strings.TrimSpace(c.PostForm("reason")), Note: strings.TrimSpace(c.PostForm("note")),
 		Sold: r.date("sold"), Failed: r.date("failed"), Due: r.dateOrNone("due"), Weight: r.amount("weight"),
 	}
-	return out, r.err()
 }
 
 // claimPage shows a claim with its line, and a form of it as it was refused.

@@ -1,13 +1,17 @@
 package web
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/gin-gonic/gin"
 
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/strict"
+	"blankwright/store"
 )
 
 // A formReader reads what was typed into a form, and notes what is no number or
@@ -19,6 +23,28 @@ type formReader struct {
 
 // err is what was wrong, or nil.
 func (r *formReader) err() error { return orNil(r.problems) }
+
+// into enters what was read. Where something of the form was wrong, it is only
+// tried: what the books would refuse beside that is told with it. enter's error
+// is about the same fields, once rename has named them as the form does.
+func (r *formReader) into(enter func(ctx context.Context) error, rename func(error) error) error {
+	ctx := r.c.Request.Context()
+	if len(r.problems) == 0 {
+		return rename(enter(ctx))
+	}
+	var found strict.Problems
+	if errors.As(rename(enter(store.WithTrial(ctx))), &found) {
+		for _, p := range found {
+			if !slices.ContainsFunc(r.problems, func(had strict.Problem) bool { return had.Path == p.Path }) {
+				r.problems = append(r.problems, p)
+			}
+		}
+	}
+	return r.problems
+}
+
+// asNamed is for what the books name as the form does.
+func asNamed(err error) error { return err }
 
 func (r *formReader) wrong(name, format string, args ...any) {
 	r.problems = append(r.problems, strict.Problem{Path: name, Message: fmt.Sprintf(format, args...)})

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"net/url"
 	"strconv"
@@ -75,9 +76,10 @@ func (p *pages) changeLine(c *gin.Context) {
 	}
 	r := formReader{c: c}
 	terms := r.terms("")
-	if err = r.err(); err == nil {
-		_, err = p.Books.ChangeLine(ctx, id, terms, revOf(c))
-	}
+	err = r.into(func(ctx context.Context) error {
+		_, err := p.Books.ChangeLine(ctx, id, terms, revOf(c))
+		return err
+	}, asNamed)
 	if err != nil {
 		p.refuseLine(c, &before, id, err)
 		return

@@ -77,12 +77,11 @@ func orderTerms(c *gin.Context) store.OrderTerms {
 	return terms
 }
 
-// newOrderOf reads a new order. rows says, for each of its lines, in which row
-// of the form it was entered: rows that were left empty are no lines. An error
-// names them by the form's rows already, so that then there are no rows.
-func newOrderOf(c *gin.Context) (order store.NewOrder, rows []int, err error) {
+// newOrder reads a new order. rows says, for each of its lines, in which row of
+// the form it was entered: rows that were left empty are no lines.
+func (r *formReader) newOrder() (order store.NewOrder, rows []int) {
+	c := r.c
 	order = store.NewOrder{ID: strings.TrimSpace(c.PostForm("id")), OrderTerms: orderTerms(c)}
-	r := formReader{c: c}
 	for i := range orderRows {
 		prefix := rowPrefix(i)
 		if c.PostForm(prefix+"product") == "" {
@@ -91,10 +90,7 @@ func newOrderOf(c *gin.Context) (order store.NewOrder, rows []int, err error) {
 		order.Lines = append(order.Lines, r.terms(prefix))
 		rows = append(rows, i)
 	}
-	if err := r.err(); err != nil {
-		return order, nil, err
-	}
-	return order, rows, nil
+	return order, rows
 }
 
 func rowPrefix(i int) string { return fmt.Sprintf("lines[%d].", i) }

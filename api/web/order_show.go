@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -131,10 +132,10 @@ func (p *pages) cancelOrder(c *gin.Context) {
 func (p *pages) addLine(c *gin.Context) {
 	id, r := c.Param("id"), formReader{c: c}
 	terms := r.terms("")
-	err := r.err()
-	if err == nil {
-		_, err = p.Books.AddLine(c.Request.Context(), id, terms, 0)
-	}
+	err := r.into(func(ctx context.Context) error {
+		_, err := p.Books.AddLine(ctx, id, terms, 0)
+		return err
+	}, asNamed)
 	if err != nil {
 		p.refuseOrder(c, id, "add", err)
 		return
@@ -179,26 +180,31 @@ func (p *pages) orderForm(c *gin.Context, status int, f filled, whole string, qu
 
 // enterOrder enters an order, or first asks for a plan with it.
 func (p *pages) enterOrder(c *gin.Context) {
-	ctx := c.Request.Context()
-	order, rows, err := newOrderOf(c)
-	if err == nil && c.PostForm("do") == "quote" {
-		if _, err = p.Books.EnterOrder(store.WithTrial(ctx), order); err == nil {
-			p.askQuote(c, order)
-			return
+	ctx, r := c.Request.Context(), formReader{c: c}
+	order, rows := r.newOrder()
+	quote := c.PostForm("do") == "quote"
+	var entered store.Order
+	err := r.into(func(ctx context.Context) (err error) {
+		if quote {
+			ctx = store.WithTrial(ctx)
 		}
-	} else if err == nil {
-		var entered store.Order
-		if entered, err = p.Books.EnterOrder(ctx, order); err == nil {
-			done(c, orderAddress(entered.ID), "The order is entered. Plan again to see its dates.")
-			return
-		}
+		entered, err = p.Books.EnterOrder(ctx, order)
+		return err
+	}, func(err error) error { return inRows(err, "lines", rows) })
+	switch {
+	case err == nil && quote:
+		p.askQuote(c, order)
+		return
+	case err == nil:
+		done(c, orderAddress(entered.ID), "The order is entered. Plan again to see its dates.")
+		return
 	}
 	f := filled{values: c.Request.PostForm}
 	var fields []Field
 	for i := range orderRows {
 		fields = append(fields, lineFields(rowPrefix(i), store.Line{})...)
 	}
-	whole, status, ours := f.refused(ctx, p.Log, inRows(err, "lines", rows), append(newOrderFields(nil), fields...))
+	whole, status, ours := f.refused(ctx, p.Log, err, append(newOrderFields(nil), fields...))
 	if ours != nil {
 		p.fail(c, ours)
 		return

@@ -1,8 +1,10 @@
 package web_test
 
 import (
+	"net/http"
 	"testing"
 
+	"blankwright/api/access"
 	"blankwright/api/web"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
@@ -26,5 +28,27 @@ func TestLineRow_Fate(t *testing.T) {
 		if got := row.Fate(); got != want {
 			t.Errorf("%+v is said to be %q, but is %q", row, got, want)
 		}
+	}
+}
+
+// What the books find wrong is told with what is wrong with the form itself, each
+// at its field, so that nobody sends it once more for the rest.
+func TestWalk_AllProblems(t *testing.T) {
+	h, s := yard(t)
+	sales := visit(t, h, access.Sales)
+	wrong := map[string]string{"product": "NO-SUCH", "quantity": "two", "due": "soon", "weight": "-1"}
+	row := map[string]string{"dealer": "nobody"}
+	for name, value := range wrong {
+		row["lines[1]."+name] = value
+	}
+	sales.open("/orders/new").submit("/orders/new", row).must(http.StatusUnprocessableEntity)
+	sales.says("there is no dealer", `no product "NO-SUCH"`, `"two" is no whole number`, "is no date", "is -1")
+	order := "/orders/show/" + s.Demand[0].Order
+	sales.open(order).submit(order+"/lines", wrong).must(http.StatusUnprocessableEntity).says(`no product "NO-SUCH"`, `"two" is no whole number`, "is -1")
+	delete(wrong, "quantity")
+	sales.open("/claims/new").submit("/claims/new", map[string]string{"product": "NO-SUCH", "sold": "2026-11-02", "failed": "then", "reason": ""}).must(http.StatusUnprocessableEntity)
+	sales.says(`no product "NO-SUCH"`, "Reason", "is missing")
+	if orders, err := h.Books.Orders(t.Context(), store.OrderFilter{Dealer: "nobody"}); err != nil || len(orders) > 0 {
+		t.Errorf("%d orders were entered: %v", len(orders), err)
 	}
 }

@@ -286,11 +286,11 @@ func (p *pages) moveStock(c *gin.Context) {
 func (p *pages) enterRestock(c *gin.Context) {
 	product, r := c.Param("product"), formReader{c: c}
 	terms := store.LineTerms{Product: product, Quantity: r.count("quantity"), Due: r.date("due"), Weight: r.amount("weight")}
-	err := r.err()
 	var entered store.Line
-	if err == nil {
-		entered, err = p.Books.EnterRestock(c.Request.Context(), terms)
-	}
+	err := r.into(func(ctx context.Context) (err error) {
+		entered, err = p.Books.EnterRestock(ctx, terms)
+		return err
+	}, asNamed)
 	if err != nil {
 		p.refuseStock(c, formRestock, restockFields(), err)
 		return
