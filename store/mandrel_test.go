@@ -407,6 +407,32 @@ func TestMandrelsAhead(t *testing.T) {
 	}
 }
 
+// A mandrel that is scrapped while its load is out is missing once: its load's
+// piece needs it no more.
+func TestMandrelsAhead_Scrapped(t *testing.T) {
+	b, _ := openCrib(t)
+	move(t, b, crib.Order{Move: crib.Issue, Load: "L1"}, "m1", "m2", "m3")
+	before := must[[]crib.Outlook](t)(b.MandrelsAhead(t.Context(), nil, 1))[0]
+	move(t, b, crib.Order{Move: crib.Scrap, Remark: "snapped"}, "m2")
+	after := must[[]crib.Outlook](t)(b.MandrelsAhead(t.Context(), nil, 1))[0]
+	if after.Needed != before.Needed-1 || after.Out+after.Ready != before.Out+before.Ready-1 || after.Short != before.Short {
+		t.Errorf("ahead is %+v, was %+v", after, before)
+	}
+}
+
+// While its load counts it as out, a snapshot tells that a mandrel came off it.
+func TestSnapshot_OffLoads(t *testing.T) {
+	b := newBench(t)
+	load := b.released()
+	move(t, b.Books, crib.Order{Move: crib.Issue, Load: load}, "m1", "m2")
+	b.stage(load, "cut")
+	b.stage(load, "tack")
+	move(t, b.Books, crib.Order{Move: crib.Scrap, Remark: "snapped"}, "m2")
+	if snapshot := must[*store.Snapshot](t)(b.Snapshot(b.Context())); snapshot.OffLoads["mandrel"] != 1 {
+		t.Errorf("off their loads are %v", snapshot.OffLoads)
+	}
+}
+
 // Every mandrel is counted where it is, and in all.
 func TestMandrelCounts(t *testing.T) {
 	b, _ := openCrib(t)

@@ -123,13 +123,18 @@ func outstanding(tx *gorm.DB, needs []crib.Need, at shop.Instant) ([]crib.Need, 
 	if err != nil {
 		return nil, nil, err
 	}
+	used, err := usedFor(tx, needs)
+	left, known := crib.Outstanding(needs, mandrels, used, instantOf(at))
+	return left, known, err
+}
+
+// usedFor counts the mandrels that came back used from the loads of some needs.
+func usedFor(tx *gorm.DB, needs []crib.Need) (map[crib.LoadType]int, error) {
 	loads := map[string]bool{}
 	for _, n := range needs {
 		loads[n.Load] = true
 	}
-	used, err := usedOn(tx, sortedKeys(loads))
-	left, known := crib.Outstanding(needs, mandrels, used, instantOf(at))
-	return left, known, err
+	return usedOn(tx, sortedKeys(loads))
 }
 
 // catalog returns the shop without what changes from hour to hour.
@@ -248,6 +253,11 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 		for i, kind := range s.MandrelTypes {
 			types[i] = kind.ID
 		}
+		used, err := usedFor(tx, needs)
+		if err != nil {
+			return err
+		}
+		needs = crib.StillOut(needs, used)
 		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, needs, left, mandrels, limits)
 		return nil
 	})

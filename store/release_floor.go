@@ -19,6 +19,7 @@ const lookBack = 7 * 24 * time.Hour
 type floor struct {
 	releasedWork
 	standing *carry.Standing
+	waits    []Trouble // what nothing carries on
 }
 
 // floorOf returns the floor of a shop, which is there with all but its released
@@ -44,7 +45,7 @@ func floorWith(tx *gorm.DB, s *shop.Shop, load string) (*floor, error) {
 	}
 	with := *s
 	with.Stations = left
-	return &floor{work, carry.On(&with, carried)}, nil
+	return &floor{work, carry.On(&with, carried), work.waiting(carried)}, nil
 }
 
 // leftSetups returns a shop's stations with the set-ups that loads left which

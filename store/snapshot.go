@@ -2,11 +2,13 @@ package store
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"gorm.io/gorm"
 
 	"blankwright/scheduler/shop"
+	"blankwright/store/crib"
 )
 
 // A Snapshot is the shop as a plan begins from it, and what the planner has to
@@ -14,11 +16,14 @@ import (
 type Snapshot struct {
 	Shop     *shop.Shop
 	Troubles []Trouble
+	// OffLoads counts, by type, the mandrels that came off their loads, back or
+	// scrapped, while the shop's released tasks still count them as out.
+	OffLoads map[string]int
 }
 
 // A Trouble is something released that can no longer happen as it was meant.
 type Trouble struct {
-	Kind string // one of package carry's
+	Kind string // one of package carry's, or TroubleWaiting
 	Load string
 	Task int64  // 0 where the whole load has it
 	What string // is wrong, with its numbers
@@ -35,12 +40,30 @@ func (b *Books) Snapshot(ctx context.Context) (*Snapshot, error) {
 	out := new(Snapshot)
 	err := b.read(ctx, func(tx *gorm.DB) error {
 		s, f, err := assembleFloor(tx)
-		if err == nil {
-			out.Shop, out.Troubles = s, f.troubles()
+		if err != nil {
+			return err
 		}
+		out.Shop, out.Troubles = s, f.troubles()
+		out.OffLoads, err = offLoads(tx, s)
 		return err
 	})
 	return out, doing(err, "snapshot")
+}
+
+func offLoads(tx *gorm.DB, s *shop.Shop) (map[string]int, error) {
+	out := map[string]int{}
+	if s.Released == nil {
+		return out, nil
+	}
+	needs := slices.DeleteFunc(crib.Needs(s, s.Released.Tasks), func(n crib.Need) bool { return !n.Holds(instantOf(s.Now)) })
+	used, err := usedFor(tx, needs)
+	for _, n := range needs {
+		out[n.Type] += n.Pieces
+	}
+	for _, n := range crib.StillOut(needs, used) {
+		out[n.Type] -= n.Pieces
+	}
+	return out, err
 }
 
 func (f *floor) troubles() []Trouble {
@@ -52,5 +75,5 @@ func (f *floor) troubles() []Trouble {
 		}
 		out = append(out, told)
 	}
-	return out
+	return append(out, f.waits...)
 }

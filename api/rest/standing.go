@@ -9,7 +9,7 @@ import (
 
 // A troubleBody is something released that can no longer happen as it was meant.
 type troubleBody struct {
-	Kind string    `json:"kind" enum:"open,green,expired,material,mandrels,racks,oven,horizon"`
+	Kind string    `json:"kind" enum:"open,green,expired,material,mandrels,racks,oven,horizon,waiting"`
 	Load string    `json:"load"`
 	Task int64     `json:"task,omitempty" doc:"Absent where the whole load has it"`
 	What string    `json:"what" doc:"What is wrong, with its numbers"`

@@ -24,7 +24,7 @@ func (d Desk) Stock(ctx context.Context) (*Stock, error) {
 	if err != nil {
 		return nil, err
 	}
-	stock := &Stock{Shop: snapshot.Shop}
+	stock := &Stock{Shop: snapshot.Shop, OffLoads: snapshot.OffLoads}
 	for _, t := range snapshot.Troubles {
 		stock.Troubles = append(stock.Troubles, troubleOf(t))
 	}

@@ -129,7 +129,7 @@ func (m *Manager) keep(ctx context.Context, run *Run, made *planned) error {
 func (m *Manager) raise(ctx context.Context, made *planned) ([]store.Raised, error) {
 	sight := Sight{
 		Shop: made.shop, Plan: made.plan, Report: made.report,
-		Promised: made.stock.Promised, Held: made.stock.Held, Due: made.stock.Due, Troubles: made.stock.Troubles,
+		Promised: made.stock.Promised, Held: made.stock.Held, Due: made.stock.Due, Troubles: made.stock.Troubles, OffLoads: made.stock.OffLoads,
 	}
 	switch before, err := m.views.Latest(ctx); {
 	case err == nil:

@@ -46,6 +46,7 @@ type Stock struct {
 	Held     []HeldLine           // that are promised
 	Due      []DueTool
 	Troubles []Trouble
+	OffLoads map[string]int // by mandrel type
 }
 
 // Planner is scheduler.Plan, or what a test puts in its place.

@@ -40,6 +40,9 @@ type Sight struct {
 	Due []DueTool
 	// Troubles are what can no longer happen as it was released.
 	Troubles []Trouble
+	// OffLoads counts, by type, the mandrels that came off loads which the plan
+	// still counts as holding them: scrapped, they are missing once, not twice.
+	OffLoads map[string]int
 }
 
 // A HeldLine is a line that was promised for a date and is held back: until a day,
@@ -161,6 +164,7 @@ func (s *Shipping) fate() string {
 func shortMandrels(v Sight) []Notice {
 	over := map[string]Need{}
 	for _, n := range Needs(v.Shop, v.Plan) {
+		n.Out -= v.OffLoads[n.Type]
 		if worst, ok := over[n.Type]; n.Out > n.Ready && (!ok || n.Out-n.Ready > worst.Out-worst.Ready) {
 			over[n.Type] = n
 		}

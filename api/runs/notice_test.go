@@ -44,6 +44,10 @@ func TestNotices(t *testing.T) {
 		{"mandrels that released work lacks", func(v *runs.Sight) {
 			v.Plan.Tasks = append(v.Plan.Tasks, task(shop.Tack, 101, 1, 0, 60))
 		}, runs.NoticeMandrels, "", "101 are needed on 2027-03-02 and 100 are ready"},
+		{"mandrels that lack though one was scrapped on its load", func(v *runs.Sight) {
+			v.Plan.Tasks = append(v.Plan.Tasks, task(shop.Tack, 102, 1, 0, 60))
+			v.OffLoads = map[string]int{v.Shop.MandrelTypes[0].ID: 1}
+		}, runs.NoticeMandrels, "", "101 are needed on 2027-03-02 and 100 are ready"},
 		{"a roll that expires", func(v *runs.Sight) {
 			v.Shop, v.Plan = twoRolls()
 		}, runs.NoticeExpires, "soon", "expires on 2027-03-04 00:00; the plan leaves 1.0 m² of it."},

@@ -2,6 +2,7 @@ package crib
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"time"
 
@@ -93,6 +94,35 @@ func (n *needer) run(section *shop.Section, tacks, pulls []shop.Task) []Need {
 		}
 	}
 	return out
+}
+
+// StillOut returns needs without the mandrels that came off their loads already,
+// used, by load and type: clean, bent or scrapped, these are counted where they
+// are now. What was to come back first is what has come back.
+func StillOut(needs []Need, used map[LoadType]int) []Need {
+	out, left := slices.Clone(needs), maps.Clone(used)
+	first := make([]*Need, len(out))
+	for i := range out {
+		first[i] = &out[i]
+	}
+	slices.SortStableFunc(first, func(x, y *Need) int {
+		return cmp.Or(never(x)-never(y), x.Back.Compare(y.Back))
+	})
+	for _, n := range first {
+		if back := min(n.Pieces, left[n.key()]); back > 0 {
+			n.Pieces -= back
+			left[n.key()] -= back
+		}
+	}
+	return slices.DeleteFunc(out, func(n Need) bool { return n.Pieces == 0 })
+}
+
+// never is 1 for what gives nothing back, which sorts it last.
+func never(n *Need) int {
+	if n.Back.IsZero() {
+		return 1
+	}
+	return 0
 }
 
 func byStart(tasks []shop.Task) {

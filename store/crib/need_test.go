@@ -138,3 +138,26 @@ func countR9(tasks []shop.Task, at time.Time) int {
 	}
 	return out
 }
+
+// What came off its load already is needed there no more: what was to come back
+// first is taken off first, and what never does last.
+func TestStillOut(t *testing.T) {
+	forGood := need("L0", 2, -20, 0)
+	forGood.Back = time.Time{}
+	needs := []crib.Need{need("L0", 3, -20, 40), forGood, need("L0", 2, -18, 30), need("L1", 1, -20, 30)}
+	key := crib.LoadType{Load: "L0", Type: needs[0].Type}
+	for used, want := range map[int][]crib.Need{
+		0: needs,
+		1: {need("L0", 3, -20, 40), forGood, need("L0", 1, -18, 30), need("L1", 1, -20, 30)},
+		4: {need("L0", 1, -20, 40), forGood, need("L1", 1, -20, 30)},
+		9: {need("L1", 1, -20, 30)},
+	} {
+		counts := map[crib.LoadType]int{key: used}
+		if diff := cmp.Diff(want, crib.StillOut(needs, counts)); diff != "" {
+			t.Errorf("%d used (-want +got):\n%s", used, diff)
+		}
+		if counts[key] != used {
+			t.Error("the counts are changed")
+		}
+	}
+}
