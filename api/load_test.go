@@ -42,6 +42,9 @@ var (
 // on two processors that have nothing else to do.
 const mostPatience = 100 * time.Millisecond
 
+// mostForPages is what nineteen of twenty pages may take under it.
+const mostForPages = 200 * time.Millisecond
+
 // fullLoad is from how many clients on the load is the full one: with fewer, the test
 // runs among others on a busy machine, and holds nobody to a time.
 const fullLoad = 200
@@ -90,6 +93,7 @@ type load struct {
 	client     *http.Client
 	products   []string
 	reads      []string
+	pages      []string
 	tasks      []floorTask
 
 	mu     sync.Mutex
@@ -127,6 +131,10 @@ func newLoad(t *testing.T, h *apitest.House, s *shop.Shop) *load {
 		"/plans/latest", "/plans?limit=20", "/plans/1/needs", "/runs/1", "/shipping-dates", "/lines?open=true", "/orders?limit=50",
 		"/notices", "/queues/tack/" + day, "/loads", "/catalog/ovens", "/mandrels", "/tick",
 	}
+	l.pages = []string{
+		"/day", "/day?date=" + day, "/plans", "/eyes", "/plans/show/1/late", "/orders", "/orders/new", "/stock", "/crib", "/crib/pick", "/floor", "/floor/at/tack/1?date=" + day,
+		"/floor/oven/" + s.Ovens[0].ID + "?date=" + day, "/history", "/catalog", "/catalog/product/" + l.products[0], "/print/day/1/" + day + "?only=all",
+	}
 	return l
 }
 
@@ -141,7 +149,7 @@ func (l *load) run(ctx context.Context, clients int, d time.Duration) {
 	all.Wait()
 }
 
-// work is one client: four requests of five read.
+// work is one client: four requests of five read, and one of five of these a page.
 func (l *load) work(ctx context.Context, who int) {
 	dice := rand.New(rand.NewPCG(1, uint64(who)))
 	for n := 0; ; n++ {
@@ -151,9 +159,12 @@ func (l *load) work(ctx context.Context, who int) {
 			return
 		case <-pause.C:
 		}
-		if dice.IntN(5) > 0 {
+		switch dice.IntN(25) / 4 {
+		case 0:
+			l.send("page", "GET", l.pages[dice.IntN(len(l.pages))], nil, "")
+		case 1, 2, 3, 4:
 			l.send("read", "GET", l.reads[dice.IntN(len(l.reads))], nil, "")
-		} else {
+		default:
 			l.write(dice, fmt.Sprintf("%d-%d", who, n))
 		}
 	}
@@ -191,12 +202,18 @@ func (l *load) send(kind, method, path string, body any, key string) {
 	if body == nil {
 		text = nil
 	}
-	r, err := http.NewRequest(method, l.url+"/api/v1"+path, bytes.NewReader(text))
+	if kind != "page" {
+		path = "/api/v1" + path
+	}
+	r, err := http.NewRequest(method, l.url+path, bytes.NewReader(text))
 	if err != nil {
 		panic(err)
 	}
 	r.Header.Set("Authorization", l.token)
 	r.Header.Set("If-Match", `"1"`)
+	if kind == "page" {
+		r.Header.Set("Accept", "text/html")
+	}
 	if text != nil {
 		r.Header.Set("Content-Type", "application/json")
 	}
@@ -242,6 +259,9 @@ func (l *load) judge(t *testing.T) {
 		t.Logf("%6d  half %8s  95 %% %8s  99 %% %8s  all %8s  %s", len(l.took[what]), q[0], q[1], q[2], q[3], what)
 	}
 	t.Logf("answers by status: %v", l.wanted)
+	if pages := quantiles(l.took["page"]); *loadClients >= fullLoad && pages[1] > mostForPages {
+		t.Errorf("a twentieth of the pages takes %s or more, want %s at most", pages[1], mostForPages)
+	}
 	if reads := quantiles(l.took["read"]); *loadClients >= fullLoad && reads[2] > mostPatience {
 		t.Errorf("a hundredth of the reads takes %s or more, want %s at most", reads[2], mostPatience)
 	}
