@@ -44,10 +44,14 @@ func Ahead(days []Day, types []string, needs, left []Need, known []Mandrel, limi
 	for _, m := range known {
 		byType[m.Type] = append(byType[m.Type], m)
 	}
+	needed := map[string][]Need{}
+	for _, n := range needs {
+		needed[n.Type] = append(needed[n.Type], n)
+	}
 	var out []Outlook
 	for _, kind := range types {
 		for _, day := range days {
-			o := Outlook{Type: kind, Date: day.Date, Needed: mostOut(needs, kind, day)}
+			o := Outlook{Type: kind, Date: day.Date, Needed: mostOut(needed[kind], day)}
 			for _, m := range byType[kind] {
 				*o.count(m, day, dueAt) += 1
 			}
@@ -98,26 +102,26 @@ func comingDue(choices []Choice, mandrels []Mandrel, limits map[string]Limits) m
 	return due
 }
 
-// mostOut returns the most mandrels of a type that needs have out at once on a
-// day: the count rises only where a need begins.
-func mostOut(needs []Need, kind string, day Day) int {
+// mostOut returns the most mandrels that the needs of a type have out at once on
+// a day: the count rises only where a need begins.
+func mostOut(needs []Need, day Day) int {
 	most := 0
 	for _, n := range needs {
 		moment := n.Out
 		if moment.Before(day.From) {
 			moment = day.From
 		}
-		if n.Type == kind && moment.Before(day.To) && n.Holds(moment) {
-			most = max(most, outAt(needs, kind, moment))
+		if moment.Before(day.To) && n.Holds(moment) {
+			most = max(most, outAt(needs, moment))
 		}
 	}
 	return most
 }
 
-func outAt(needs []Need, kind string, moment time.Time) int {
+func outAt(needs []Need, moment time.Time) int {
 	out := 0
 	for _, n := range needs {
-		if n.Type == kind && n.Holds(moment) {
+		if n.Holds(moment) {
 			out += n.Pieces
 		}
 	}
