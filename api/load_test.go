@@ -133,7 +133,7 @@ func newLoad(t *testing.T, h *apitest.House, s *shop.Shop) *load {
 	}
 	l.pages = []string{
 		"/day", "/day?date=" + day, "/plans", "/eyes", "/plans/show/1/late", "/orders", "/orders/new", "/stock", "/crib", "/crib/pick", "/floor", "/floor/at/tack/1?date=" + day,
-		"/floor/oven/" + s.Ovens[0].ID + "?date=" + day, "/history", "/catalog", "/catalog/product/" + l.products[0], "/print/day/1/" + day + "?only=all",
+		"/floor/oven/" + s.Ovens[0].ID + "?date=" + day, "/history", "/catalog", "/catalog/product/" + l.products[0],
 	}
 	return l
 }

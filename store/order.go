@@ -161,12 +161,7 @@ func (p *findings) order(tx *gorm.DB, path string, terms OrderTerms) error {
 		p.say(path+"dealer", "is missing")
 		return nil
 	}
-	_, err := takeDealer(tx, terms.Dealer)
-	if isNotFound(err) {
-		p.say(path+"dealer", "there is no dealer %q", terms.Dealer)
-		return nil
-	}
-	return err
+	return p.dealer(tx, path+"dealer", terms.Dealer)
 }
 
 func enterOrder(tx *gorm.DB, o NewOrder) (Order, error) {

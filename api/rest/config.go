@@ -19,6 +19,7 @@ func init() {
 	huma.NewError = problem
 	huma.NewErrorWithContext = func(ctx huma.Context, status int, detail string, errs ...error) huma.StatusError {
 		p := newProblem(status, detail, errs)
+		besides(ctx.Context(), p)
 		p.Request = respond.Request(ctx.Context())
 		return p
 	}

@@ -2,6 +2,7 @@ package rest_test
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -158,6 +159,33 @@ func TestOrders_Misfit(t *testing.T) {
 	}
 	if p.Errors[0].Message == "" {
 		t.Error("nothing says what would be right")
+	}
+}
+
+// What the books do not know is told with what is wrong with the form, each with
+// its path, and nothing is said of what could not be read.
+func TestOrders_AllProblems(t *testing.T) {
+	_, sales := shopWithDealer(t)
+	loose := sales.Loose()
+	for _, test := range []struct {
+		path, body string
+		want       []string
+	}{
+		{"/orders", `{"dealer": "nobody", "lines": [{"product": "NO", "quantity": 0, "due": "2027-03-20"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}, {"product": "NOT", "quantity": 1, "due": "2027-03-20", "weight": -1}]}`,
+			[]string{"body.dealer", "body.lines[0].product", "body.lines[0].quantity", "body.lines[2].product", "body.lines[2].weight"}},
+		{"/orders", `{"dealer": "nobody", "unheard": 1, "lines": [{"product": "P", "quantity": 1, "due": "soon"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}]}`,
+			[]string{"body.dealer", "body.lines[0].due", "body.unheard"}},
+		{"/restock", `{"product": "NO", "quantity": 0, "due": "2027-03-20"}`, []string{"body.product", "body.quantity"}},
+	} {
+		answer := loose.Do("POST", test.path, test.body)
+		answer.Must(http.StatusUnprocessableEntity)
+		got := slices.Sorted(slices.Values(answer.Locations()))
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.body, diff)
+		}
+	}
+	if got := count(sales.Get("/orders")); got != 0 {
+		t.Errorf("%d orders were entered", got)
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"net/http"
 	"net/url"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
@@ -62,6 +64,9 @@ type addLineInput struct {
 	Body lineTerms
 }
 
+// Resolve is called by huma, whatever the form's problems.
+func (in *addLineInput) Resolve(ctx huma.Context) []error { return in.Body.asks(ctx) }
+
 type changeLineInput struct {
 	ID string `path:"id" maxLength:"200" doc:"The line's id; a / in it is written %2F"`
 	Match
@@ -71,6 +76,14 @@ type changeLineInput struct {
 type restockInput struct {
 	Once
 	Body lineTerms
+}
+
+// Resolve is called by huma, whatever the form's problems.
+func (in *restockInput) Resolve(ctx huma.Context) []error { return in.Body.asks(ctx) }
+
+// asks notes that a request asks for one line.
+func (t lineTerms) asks(ctx huma.Context) []error {
+	return asks(ctx, store.NewOrder{Lines: []store.LineTerms{t.terms()}}, "lines[0].")
 }
 
 func lines(r *routes) {
@@ -85,7 +98,7 @@ func lines(r *routes) {
 	})
 	add(r, operation{
 		name: "add-line", may: "change-orders", method: "POST", path: "/orders/{id}/lines", tag: "orders", status: http.StatusCreated,
-		does: "Add a line to an order", more: "If-Match is the order's ETag.",
+		does: "Add a line to an order", more: "If-Match is the order's ETag.", orders: true,
 	}, r.addLine)
 	add(r, operation{
 		name: "change-line", may: "change-orders", method: "PUT", path: "/lines/{id}", tag: "orders", does: "Give a line other terms",
@@ -103,7 +116,7 @@ func lines(r *routes) {
 	})
 	add(r, operation{
 		name: "enter-restock", may: "change-restock", method: "POST", path: "/restock", tag: "restock", status: http.StatusCreated,
-		does: "Ask for sets for the shelf, of no order and no claim",
+		does: "Ask for sets for the shelf, of no order and no claim", orders: true,
 	}, func(ctx context.Context, in *restockInput) (*madeAnswer[lineBody], error) {
 		return madeLine(r.Books.EnterRestock(in.in(ctx), in.Body.terms()))
 	})

@@ -27,6 +27,9 @@ type operation struct {
 	mostBytes int64
 	// shape changes the operation's document before it is added.
 	shape func(*huma.Operation)
+	// orders says that it asks for an order or lines: its input's Resolve says
+	// which, so that they are judged even where the form is refused.
+	orders bool
 }
 
 // add puts an operation into the interface. Its handler gets what was sent,
@@ -45,6 +48,9 @@ func add[I, O any](r *routes, o operation, handle func(context.Context, *I) (*O,
 	}
 	if access.ForEveryone(o.may) {
 		op.Security = []map[string][]string{{}}
+	}
+	if o.orders {
+		op.Middlewares = append(op.Middlewares, r.remembered)
 	}
 	if o.shape != nil {
 		o.shape(&op)

@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"time"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"blankwright/store"
 )
 
@@ -42,6 +44,17 @@ type enterOrderBody struct {
 	Lines []lineTerms `json:"lines" minItems:"1" maxItems:"1000"`
 }
 
+func (b *enterOrderBody) order() store.NewOrder {
+	asked := store.NewOrder{ID: b.ID, OrderTerms: b.terms()}
+	for _, l := range b.Lines {
+		asked.Lines = append(asked.Lines, l.terms())
+	}
+	return asked
+}
+
+// Resolve is called by huma, whatever the form's problems.
+func (in *enterOrderInput) Resolve(ctx huma.Context) []error { return asks(ctx, in.Body.order(), "") }
+
 type ordersInput struct {
 	Dealer  string `query:"dealer" maxLength:"200"`
 	Product string `query:"product" maxLength:"200" doc:"That a line is for"`
@@ -71,7 +84,7 @@ func orders(r *routes) {
 	}, r.listOrders)
 	add(r, operation{
 		name: "enter-order", may: "change-orders", method: "POST", path: "/orders", tag: "orders", status: http.StatusCreated,
-		does: "Enter a dealer's order with its lines",
+		does: "Enter a dealer's order with its lines", orders: true,
 	}, r.enterOrder)
 	add(r, operation{
 		name: "read-order", may: "read-demand", method: "GET", path: "/orders/{id}", tag: "orders", does: "One order with its lines",
@@ -104,11 +117,7 @@ func (r *routes) listOrders(ctx context.Context, in *ordersInput) (*listAnswer[o
 }
 
 func (r *routes) enterOrder(ctx context.Context, in *enterOrderInput) (*madeAnswer[orderBody], error) {
-	asked := store.NewOrder{ID: in.Body.ID, OrderTerms: in.Body.terms()}
-	for _, l := range in.Body.Lines {
-		asked.Lines = append(asked.Lines, l.terms())
-	}
-	o, err := r.Books.EnterOrder(in.in(ctx), asked)
+	o, err := r.Books.EnterOrder(in.in(ctx), in.Body.order())
 	if err != nil {
 		return nil, err
 	}
