@@ -35,7 +35,7 @@ func (m *mover) backs() (map[string]time.Time, error) {
 // checkLoad refuses an issue to a load that is not in work, and of mandrels
 // that it has no use for.
 func (m *mover) checkLoad() error {
-	needs, _, err := workNeeds(m.tx)
+	needs, err := workNeeds(m.tx)
 	if err != nil {
 		return err
 	}
@@ -106,14 +106,20 @@ func usedOn(tx *gorm.DB, loads []string) (map[crib.LoadType]int, error) {
 	return out, err
 }
 
-// workNeeds returns what the released work takes of the crib, and the shop as
-// it stands.
-func workNeeds(tx *gorm.DB) ([]crib.Need, *shop.Shop, error) {
+// workNeeds returns what the released work takes of the crib.
+func workNeeds(tx *gorm.DB) ([]crib.Need, error) {
 	s, err := assemble(tx)
-	if err != nil || s.Released == nil {
-		return nil, s, err
+	if err != nil {
+		return nil, err
 	}
-	return crib.Needs(s, s.Released.Tasks), s, nil
+	return releasedNeeds(s), nil
+}
+
+func releasedNeeds(s *shop.Shop) []crib.Need {
+	if s.Released == nil {
+		return nil
+	}
+	return crib.Needs(s, s.Released.Tasks)
 }
 
 // outstanding returns what of some needs is still to be issued, and all
@@ -188,10 +194,11 @@ func (f PickFilter) holds(n crib.Need, of []string) bool {
 func (b *Books) Pick(ctx context.Context, f PickFilter) ([]crib.Choice, error) {
 	var out []crib.Choice
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		needs, s, err := workNeeds(tx)
+		s, err := b.atWork(tx)
 		if err != nil {
 			return err
 		}
+		needs := releasedNeeds(s)
 		if err := f.check(needs); err != nil {
 			return err
 		}
@@ -236,7 +243,7 @@ func (f PickFilter) check(needs []crib.Need) error {
 func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error) {
 	var out []crib.Outlook
 	err := b.read(ctx, func(tx *gorm.DB) error {
-		s, err := assemble(tx)
+		s, err := b.atWork(tx)
 		if err != nil {
 			return err
 		}

@@ -53,6 +53,25 @@ func (b *Books) hall(tx *gorm.DB) (*hall, error) {
 	return made, err
 }
 
+// atWork returns the shop with its released work where it stands, for a reader who
+// needs to know of no demand: from the last look, where that is still right.
+func (b *Books) atWork(tx *gorm.DB) (*shop.Shop, error) {
+	as, err := untouched(tx)
+	if err != nil {
+		return nil, err
+	}
+	if as { // the work is as a file stated it
+		return assemble(tx)
+	}
+	h, err := b.hall(tx)
+	if err != nil {
+		return nil, err
+	}
+	s := *h.shop
+	s.Released, s.Stations = h.floor.standing.Released, h.floor.standing.Stations
+	return &s, nil
+}
+
 func hallKeyOf(tx *gorm.DB) (key hallKey, err error) {
 	at, err := asOf(tx, time.UTC)
 	if err != nil {

@@ -171,10 +171,14 @@ func TestOrders_AllProblems(t *testing.T) {
 		path, body string
 		want       []string
 	}{
-		{"/orders", `{"dealer": "nobody", "lines": [{"product": "NO", "quantity": 0, "due": "2027-03-20"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}, {"product": "NOT", "quantity": 1, "due": "2027-03-20", "weight": -1}]}`,
-			[]string{"body.dealer", "body.lines[0].product", "body.lines[0].quantity", "body.lines[2].product", "body.lines[2].weight"}},
-		{"/orders", `{"dealer": "nobody", "unheard": 1, "lines": [{"product": "P", "quantity": 1, "due": "soon"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}]}`,
-			[]string{"body.dealer", "body.lines[0].due", "body.unheard"}},
+		{
+			"/orders", `{"dealer": "nobody", "lines": [{"product": "NO", "quantity": 0, "due": "2027-03-20"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}, {"product": "NOT", "quantity": 1, "due": "2027-03-20", "weight": -1}]}`,
+			[]string{"body.dealer", "body.lines[0].product", "body.lines[0].quantity", "body.lines[2].product", "body.lines[2].weight"},
+		},
+		{
+			"/orders", `{"dealer": "nobody", "unheard": 1, "lines": [{"product": "P", "quantity": 1, "due": "soon"}, {"product": "P", "quantity": 1, "due": "2027-03-20"}]}`,
+			[]string{"body.dealer", "body.lines[0].due", "body.unheard"},
+		},
 		{"/restock", `{"product": "NO", "quantity": 0, "due": "2027-03-20"}`, []string{"body.product", "body.quantity"}},
 	} {
 		answer := loose.Do("POST", test.path, test.body)

@@ -14,9 +14,9 @@ import (
 // second touch or a reload, the books do what it asks for once.
 const onceField = "once"
 
-// onceInput is that field with a new key.
+// onceInput is that field with a new key, of letters and digits.
 func onceInput() template.HTML {
-	return template.HTML(`<input type="hidden" name="` + onceField + `" value="` + rand.Text() + `">`) //nolint:gosec // letters and digits of our own
+	return template.HTML(`<input type="hidden" name="` + onceField + `" value="` + rand.Text() + `">`)
 }
 
 // once has the books know which form it was that was sent.

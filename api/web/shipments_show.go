@@ -29,9 +29,6 @@ func (p *pages) shipmentRoutes() []route {
 
 const shipmentsAtOnce = 100
 
-// sentAddress is where what was sent of an order or on a line is listed.
-func sentAddress(what, id string) string { return "/shipments?" + url.Values{what: {id}}.Encode() }
-
 // shipmentsPage lists shipments, and a form of the page as it was refused.
 func (p *pages) shipmentsPage(c *gin.Context, again refusal) {
 	page := &ShipmentsPage{Frame: p.frame(c, "What was sent", "/orders"), Back: Option{"/orders", "Orders"}}
