@@ -38,7 +38,7 @@ func DefaultEffort(in *instance.Instance) int {
 	for s := range in.Sections {
 		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
 	}
-	effort := leastEffort + moreEffort*usualPieces/(pieces+usualPieces)
+	effort := leastEffort + moreEffort*fewPieces*fewPieces/(pieces*pieces+fewPieces*fewPieces)
 	if construct.Busy(in) {
 		effort /= busyShare // where there is no time to spare, most loads are tried in many places
 	}
@@ -46,10 +46,10 @@ func DefaultEffort(in *instance.Instance) int {
 }
 
 const (
-	leastEffort = 30000
-	moreEffort  = 95000
-	usualPieces = 800
-	busyShare   = 12
+	leastEffort = 15000
+	moreEffort  = 140000
+	fewPieces   = 1800
+	busyShare   = 15
 )
 
 func (o Options) withDefaults(in *instance.Instance) Options {

@@ -2,15 +2,12 @@ package scheduler
 
 import (
 	"context"
-	"sort"
 
 	"blankwright/scheduler/answer"
 	"blankwright/scheduler/binding"
 	"blankwright/scheduler/bound"
-	"blankwright/scheduler/construct"
 	"blankwright/scheduler/explain"
 	"blankwright/scheduler/instance"
-	"blankwright/scheduler/ovens"
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/search"
 	"blankwright/scheduler/shop"
@@ -44,57 +41,6 @@ type run struct {
 	low *proving
 	o   Options
 	cut bool // ended before its effort was spent
-}
-
-// first returns the cheapest of the first answers, the cheapest first. Where the
-// search can begin with few of them only, not every rule is tried. The first of
-// them is there within moments; where even that is too late, it stays unfinished.
-func (r *run) first() (best []*answer.Answer) {
-	rules, starts := construct.RulesFor(r.in), search.Starts
-	for i := 0; i < len(rules); i++ {
-		if r.ctx.Err() != nil || i > 0 && r.over() {
-			break
-		}
-		best = append(best, construct.Build(r.in, rules[i], r.over))
-		if i == 0 {
-			starts = search.StartsFor(r.o.Effort, best[0])
-			rules = rules[:min(len(rules), 2*starts)]
-		}
-		best = cheapest(best, starts)
-		r.tell(0, best[0].Cost().Total())
-	}
-	return r.withOvens(best, starts)
-}
-
-// withOvens adds a first answer for which the ovens were planned alone. Where a
-// glance at them makes the cheapest, they are what is scarce, and worth more.
-func (r *run) withOvens(best []*answer.Answer, starts int) []*answer.Answer {
-	for _, share := range []int{glance, 1} {
-		steps := stepsPerIteration * r.o.Effort / share
-		if steps == 0 || len(best) == 0 || r.over() || best[0].Cost().Total() <= r.enough() {
-			break
-		}
-		a := construct.ByOvens(r.in, ovens.Options{Seed: r.o.Seed, Steps: steps, Stop: r.over})
-		best = cheapest(append(best, a), starts)
-		r.tell(0, best[0].Cost().Total())
-		if best[0] != a {
-			break
-		}
-	}
-	return best
-}
-
-// A step of a search for the ovens alone takes about a fortieth of an iteration's
-// time. A glance is one of so many parts of them.
-const (
-	stepsPerIteration = 24
-	glance            = 64
-)
-
-// cheapest returns at most n answers, the cheapest first.
-func cheapest(list []*answer.Answer, n int) []*answer.Answer {
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Cost().Total() < list[j].Cost().Total() })
-	return list[:min(len(list), n)]
 }
 
 func (r *run) over() bool {

@@ -3,6 +3,7 @@ package binding
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"blankwright/scheduler/answer"
 	"blankwright/scheduler/instance"
@@ -64,14 +65,24 @@ func Of(a *answer.Answer) []Line {
 	if len(told) == 0 {
 		return nil
 	}
-	r := newReporter(a, fates)
 	lines := make([]Line, len(told))
-	for i, f := range told {
-		lines[i] = f.tell(a.In)
-		lines[i].Binds = r.causes(f, i < mostTried)
+	var all sync.WaitGroup
+	for k := range reporters {
+		r := newReporter(a, fates)
+		all.Go(func() {
+			for i := k; i < len(told); i += reporters {
+				lines[i] = told[i].tell(a.In)
+				lines[i].Binds = r.causes(told[i], i < mostTried)
+			}
+		})
 	}
+	all.Wait()
 	return lines
 }
+
+// reporters is how many look for causes side by side, of every so-manieth line
+// each.
+const reporters = 2
 
 // Lines returns what becomes of every line of an answer, in the shop's order,
 // without what binds it.

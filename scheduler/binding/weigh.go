@@ -28,9 +28,9 @@ type weighing struct {
 	findings []finding // those that ship sooner than base, the soonest first
 }
 
-// mostStarts is how many oven starts are tried in all before no more limits are
+// mostStarts is how many oven starts a reporter tries in all before no more limits are
 // lifted: it bounds the time that a report takes.
-const mostStarts = 20000
+const mostStarts = 10000
 
 // weigh tries a stake as the plan stands, then with each limit lifted that stood
 // in its way; where none of these helps, with each other one, and last with two

@@ -138,3 +138,12 @@ func (c *Calendar) Back(limit Tick, minutes Tick) (start, end Tick, ok bool) {
 	}
 	return 0, 0, false
 }
+
+// Between returns the working minutes between two instants.
+func (c *Calendar) Between(from, to Tick) Tick {
+	i := c.At(from)
+	if i < len(c.Spans) && to <= c.Spans[i].To {
+		return max(0, to-max(from, c.Spans[i].From))
+	}
+	return c.Worked(to) - c.Worked(from)
+}

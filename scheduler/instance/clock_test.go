@@ -160,6 +160,9 @@ func judgeCalendar(t *rapid.T, c *instance.Calendar, m model) {
 	if got, want := c.Worked(at), m.worked(at); got != want {
 		t.Errorf("%d minutes are worked before %d, want %d", got, at, want)
 	}
+	if got, want := c.Between(at, at+n), m.worked(at+n)-m.worked(at); got != want {
+		t.Errorf("%d minutes are worked between %d and %d, want %d", got, at, at+n, want)
+	}
 	if got, want := c.Ahead(at, n), m.ahead(at, n); got != want {
 		t.Errorf("%d minutes from %d end at %d, want %d", n, at, got, want)
 	}

@@ -1,6 +1,8 @@
 package line
 
 import (
+	"slices"
+
 	"blankwright/scheduler/instance"
 	"blankwright/scheduler/shop"
 )
@@ -10,10 +12,17 @@ import (
 type outlook struct {
 	work     [shop.StageCount]Tick // minutes, without set-ups
 	people   []Tick                // by crew: minutes of one person before the oven
-	maxOpen  Tick
-	prepreg  int // the one with the least open time
+	opens    []openWork
 	mandrels []need
 	racks    []need
+}
+
+// An openWork is the minutes of what must not begin sooner than so long before the
+// cure.
+type openWork struct {
+	open    Tick
+	prepreg int // whose open time that is
+	work    [shop.StageCount]Tick
 }
 
 // A need is n of the things of one pool; lead is how long before the oven start
@@ -26,7 +35,7 @@ type need struct {
 // lookAt returns the outlook of a load, until that of the next is asked for.
 func (t *Timetable) lookAt(l *Load) *outlook {
 	o := &t.look
-	*o = outlook{maxOpen: instance.Never, people: o.people[:0], mandrels: o.mandrels[:0], racks: o.racks[:0]}
+	*o = outlook{opens: o.opens[:0], people: o.people[:0], mandrels: o.mandrels[:0], racks: o.racks[:0]}
 	for _, run := range l.Runs {
 		section := &t.in.Sections[run.Section]
 		last := min(run.Pieces, (run.Pieces-1)%t.in.Transfer+1)
@@ -36,20 +45,45 @@ func (t *Timetable) lookAt(l *Load) *outlook {
 		}
 		o.mandrels = addNeed(o.mandrels, section.Mandrel, run.Pieces, lead)
 		for cut := range section.Cuts {
-			o.work[shop.Cut] += t.in.Work(shop.Cut, run.Section, cut, run.Pieces)
-			if open := t.in.Prepregs[section.Cuts[cut].Prepreg].MaxOpen; open < o.maxOpen {
-				o.maxOpen, o.prepreg = open, section.Cuts[cut].Prepreg
-			}
+			work := t.in.Work(shop.Cut, run.Section, cut, run.Pieces)
+			o.work[shop.Cut] += work
+			prepreg := section.Cuts[cut].Prepreg
+			o.addOpen(t.in.Prepregs[prepreg].MaxOpen, prepreg, shop.Cut, work)
 		}
 		for _, stage := range []shop.Stage{shop.Tack, shop.Roll, shop.Wrap} {
-			o.work[stage] += t.in.Work(stage, run.Section, 0, run.Pieces)
+			work := t.in.Work(stage, run.Section, 0, run.Pieces)
+			o.work[stage] += work
+			o.addOpen(section.MaxOpen, section.Cuts[0].Prepreg, stage, work)
 		}
 	}
+	o.sumOpens()
 	t.addPeople(o)
 	for _, r := range l.Racks {
 		o.racks = addNeed(o.racks, r.Kind.Rack, 1, 0)
 	}
 	return o
+}
+
+// addOpen counts minutes of work that an open time limits.
+func (o *outlook) addOpen(open Tick, prepreg int, stage shop.Stage, work Tick) {
+	i := 0
+	for i < len(o.opens) && o.opens[i].open < open {
+		i++
+	}
+	if i == len(o.opens) || o.opens[i].open > open {
+		o.opens = slices.Insert(o.opens, i, openWork{open: open, prepreg: prepreg})
+	}
+	o.opens[i].work[stage] += work
+}
+
+// sumOpens counts what must be done within a shorter time as well to what may
+// take a longer one.
+func (o *outlook) sumOpens() {
+	for i := 1; i < len(o.opens); i++ {
+		for st, work := range o.opens[i-1].work {
+			o.opens[i].work[st] += work
+		}
+	}
 }
 
 func addNeed(list []need, index, n int, lead Tick) []need {
@@ -82,14 +116,17 @@ func (t *Timetable) soon(l *Load, o *outlook, in, out Tick) (stop Obstacle, ok b
 	}
 	for _, n := range o.racks {
 		at := t.racks[n.index].freeFrom(n.n, out)
-		raise(RacksOut, n.index, n.n, at, t.crowded(shop.Wrap, o, at, in))
+		raise(RacksOut, n.index, n.n, at, t.crowded(shop.Wrap, o.work[shop.Wrap], at, in))
 	}
-	raise(GreenTime, l.Runs[0].Section, 0, start-t.in.MaxGreen, t.crowded(shop.Wrap, o, start-t.in.MaxGreen, in))
-	for _, stage := range []shop.Stage{shop.Cut, shop.Tack, shop.Roll} {
-		raise(OpenTime, o.prepreg, 0, start-o.maxOpen, t.crowded(stage, o, start-o.maxOpen, in))
+	raise(GreenTime, l.Runs[0].Section, 0, start-t.in.MaxGreen, t.crowded(shop.Wrap, o.work[shop.Wrap], start-t.in.MaxGreen, in))
+	for k := range o.opens {
+		open := &o.opens[k]
+		for _, stage := range []shop.Stage{shop.Cut, shop.Tack, shop.Roll, shop.Wrap} {
+			raise(OpenTime, open.prepreg, 0, start-open.open, t.crowded(stage, open.work[stage], start-open.open, in))
+		}
 	}
 	for c, minutes := range o.people {
-		at := max(0, start-o.maxOpen)
+		at := max(0, start-o.opens[len(o.opens)-1].open)
 		raise(CrewBusy, c, 0, at, t.crews[c].behind(minutes, at, in))
 	}
 	return worst, worst.fatal || worst.delay > 0
@@ -108,10 +145,22 @@ func (t *Timetable) addPeople(o *outlook) {
 	}
 }
 
-// crowded returns by how many minutes all of a load's work at a stage, spread
-// evenly over its positions, exceeds what lies between two instants.
-func (t *Timetable) crowded(stage shop.Stage, o *outlook, from, to Tick) Tick {
+// crowded returns how many working minutes later an instant would have to be for
+// so many minutes of work at a stage to have room before it, at least.
+func (t *Timetable) crowded(stage shop.Stage, work, from, to Tick) Tick {
 	calendar := t.in.Stations[stage].Calendar
+	from = max(from, 0)
 	positions := len(t.positions[stage])
-	return (o.work[stage]+positions-1)/positions - (calendar.Worked(to) - calendar.Worked(max(from, 0)))
+	if calendar.Between(from, to)*positions > ample*work {
+		return 0
+	}
+	lacking := work - t.idle(stage, from, to)
+	if lacking <= 0 {
+		return 0
+	}
+	return calendar.Between(to, t.idleBy(stage, to, lacking))
 }
+
+// ample is how many times as much as a load's work a stage's time must be for
+// nobody to count how much of it is free.
+const ample = 12

@@ -59,12 +59,9 @@ func (t *Timetable) placeAt(l *Load, o *outlook, in, out Tick) (Obstacle, bool) 
 	}
 	if l.Patience > l.Haste {
 		pulled := a.here()
-		if stop, ok := a.upstream(l.Haste); !ok {
-			return stop, false
-		}
-		a.backTo(pulled)
-		if _, ok := a.complete(l.Patience); ok {
-			return Obstacle{}, true
+		stop, ok := a.complete(l.Patience)
+		if ok || !a.waited {
+			return stop, ok // without patience all would be the same
 		}
 		a.backTo(pulled)
 	}
@@ -76,6 +73,7 @@ type attempt struct {
 	t        *Timetable
 	l        *Load
 	patience Tick
+	waited   bool // some task stands earlier than haste allows, to save a set-up
 	batches  []batch
 	order    []int // of the batches, downstream
 	next     int   // of the load's tasks
@@ -148,6 +146,7 @@ func (a *attempt) put(stage shop.Stage, b *batch, prepreg int, work Tick, g gap)
 		key: a.t.in.Key(stage, b.section, prepreg), work: work, origin: g.origin, serial: a.next,
 	}
 	a.next++
+	a.t.laid++
 	if stage == shop.Tack {
 		task.back = b.back
 	}

@@ -20,6 +20,7 @@ type Timetable struct {
 	fixed     []Task
 	trail     []change
 	desk      *desk
+	laid      int      // tasks, ever
 	buffers   [][]Task // of loads that were thought better of
 	// What a load needs while it is being placed, kept for the next.
 	look    outlook
@@ -73,6 +74,10 @@ func (t *Timetable) Setups() [shop.StageCount]int { return t.setups }
 // Minutes returns the working minutes of the placed loads at each stage,
 // set-ups included.
 func (t *Timetable) Minutes() [shop.StageCount]Tick { return t.minutes }
+
+// Laid returns how many tasks have been laid so far, those taken back included: a
+// measure of the time that placing took.
+func (t *Timetable) Laid() int { return t.laid }
 
 // SetupCost returns what the set-ups of the placed loads cost.
 func (t *Timetable) SetupCost() (sum instance.Money) {

@@ -9,7 +9,7 @@ import (
 // batch is ready when the stage after it starts and no sooner than it must; or up
 // to patience sooner, where that saves a set-up.
 func (a *attempt) upstream(patience Tick) (Obstacle, bool) {
-	a.patience, a.l.rackFrom = patience, a.l.In
+	a.patience, a.waited, a.l.rackFrom = patience, false, a.l.In
 	for i := range a.batches {
 		a.batches[i].due, a.batches[i].ready = a.l.In, a.batches[i].pulled
 	}
@@ -178,13 +178,16 @@ const anySetups = 3
 // better orders two gaps: fewer set-ups within the patience, else the later
 // start.
 func (a *attempt) better(g, than *gap) bool {
-	if g.extra != than.extra {
-		if g.extra < than.extra {
-			return g.start >= than.start-a.patience
-		}
-		return g.start > than.start+a.patience
+	if g.extra == than.extra {
+		return g.start > than.start
 	}
-	return g.start > than.start
+	saves, other := g, than
+	if g.extra > than.extra {
+		saves, other = than, g
+	}
+	early := other.start - saves.start
+	a.waited = a.waited || a.l.Haste < early && early <= a.patience
+	return (early <= a.patience) == (saves == g)
 }
 
 // missed tells what kept a task from its place, and by how many working minutes
@@ -217,9 +220,8 @@ func (a *attempt) shortfall(stage shop.Stage, i int, floor Tick) Tick {
 		}
 	}
 	positions := len(a.t.positions[stage])
-	calendar := a.t.in.Stations[stage].Calendar
-	there := calendar.Worked(a.batches[i].due) - calendar.Worked(max(0, floor))
-	return max(0, (need+positions-1)/positions-there)
+	there := a.t.idle(stage, max(0, floor), a.batches[i].due)
+	return max(0, (need-there+positions-1)/positions)
 }
 
 // hang takes the racks and checks the material.

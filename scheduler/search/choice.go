@@ -7,11 +7,11 @@ import (
 	"blankwright/scheduler/search/move"
 )
 
-// A choice draws moves: half of the time any, else those more often that have
-// brought more of late.
+// A choice draws moves: a quarter of the time any, else those more often that have
+// brought more of late for the time that they took.
 type choice struct {
 	moves  []move.Move
-	tried  []int
+	tried  []float64
 	gained []float64
 	weight []float64 // cumulative
 }
@@ -19,7 +19,7 @@ type choice struct {
 func newChoice() *choice {
 	c := &choice{moves: move.All()}
 	n := len(c.moves)
-	c.tried, c.gained, c.weight = make([]int, n), make([]float64, n), make([]float64, n)
+	c.tried, c.gained, c.weight = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range c.weight {
 		c.weight[i] = float64(i+1) / float64(n)
 	}
@@ -28,7 +28,7 @@ func newChoice() *choice {
 
 // draw returns the index of the move to try next.
 func (c *choice) draw(r *rand.Rand) int {
-	if r.IntN(2) == 0 {
+	if r.IntN(4) == 0 {
 		return r.IntN(len(c.moves))
 	}
 	x := r.Float64() * c.weight[len(c.weight)-1]
@@ -40,9 +40,9 @@ func (c *choice) draw(r *rand.Rand) int {
 	return len(c.moves) - 1
 }
 
-// note counts a try and what it brought.
-func (c *choice) note(i int, gain answer.Money) {
-	c.tried[i]++
+// note counts a try, what it brought and how many tasks were laid for it.
+func (c *choice) note(i int, gain answer.Money, tasks int) {
+	c.tried[i] += 1 + float64(tasks)/tasksPerTry
 	c.gained[i] += float64(max(0, gain))
 }
 
@@ -50,12 +50,16 @@ func (c *choice) note(i int, gain answer.Money) {
 func (c *choice) learn() {
 	sum := 0.0
 	for i := range c.moves {
-		sum += (c.gained[i] + 1) / float64(c.tried[i]+1)
+		sum += (c.gained[i] + 1) / (c.tried[i] + 1)
 		c.weight[i] = sum
 		c.gained[i] *= fade
-		c.tried[i] = int(float64(c.tried[i]) * fade)
+		c.tried[i] *= fade
 	}
 }
+
+// tasksPerTry is about how many tasks are laid in the time that all else takes of a
+// try.
+const tasksPerTry = 100
 
 // fade is how much of what was noted counts still the next time.
 const fade = 0.7

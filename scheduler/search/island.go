@@ -52,25 +52,30 @@ func (is *island) step(progress float64) {
 		is.moves.learn()
 	}
 	m := is.moves.draw(is.r)
+	laid := is.a.Table.Laid()
+	gain := is.try(m, progress)
+	is.moves.note(m, gain, is.a.Table.Laid()-laid)
+}
+
+// try tries the m-th move and returns by how much it betters the answer as it
+// stands, below 0 where it makes it worse.
+func (is *island) try(m int, progress float64) (gain answer.Money) {
 	tally := &is.tallies[m]
 	tally.Drawn++
 	c, ok := is.moves.moves[m].Propose(is.a, is.r)
 	if !ok {
-		is.moves.note(m, 0)
-		return
+		return 0
 	}
 	tally.Proposed++
 	before := is.judged()
 	if !is.a.Try(c) {
-		is.moves.note(m, 0)
-		return
+		return 0
 	}
 	tally.Placed++
-	after := is.judged()
-	is.moves.note(m, before-after)
-	if after > before+is.allowance(progress) {
+	gain = before - is.judged()
+	if gain < -is.allowance(progress) {
 		is.a.Undo()
-		return
+		return gain
 	}
 	is.a.Keep()
 	tally.Kept++
@@ -79,6 +84,7 @@ func (is *island) step(progress float64) {
 		tally.Gain += is.best - cost
 		is.best, is.kept = cost, is.a.Snapshot()
 	}
+	return gain
 }
 
 // judged returns the cost of the answer as the search sees it.

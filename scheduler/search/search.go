@@ -1,7 +1,7 @@
 // Package search improves answers by trying moves and keeping those that pay,
 // or that may pay later: simulated annealing, on islands that search side by
-// side. Many islands begin; heat by heat the worse half of them gives up, and
-// what time there is goes to the others.
+// side. Many islands begin; after a short heat the best of them go on, and what
+// time there is goes to these.
 //
 // It is the same for the same answers, seed and effort, whatever the machine
 // and its number of processors. It imports answer, move and tidy.
@@ -39,7 +39,7 @@ type heat struct {
 	hot     float64 // the temperature at first, as a share of what a load costs with its late sets
 }
 
-var heats = []heat{{Starts, 0.2, 0.05}, {4, 0.2, 0.1}, {2, 0.3, 0.15}, {2, 0.3, 0.08}}
+var heats = []heat{{Starts, 0.1, 0.05}, {2, 0.9, 0.15}}
 
 // In a large shop, where the effort gives each load fewer than fewTurns, there is
 // none to spare for many beginnings.
@@ -73,12 +73,18 @@ func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 	return s.tidied(), s.trace()
 }
 
-// tidied returns the cheapest of what the islands that are left have found, once
-// all is tidied.
+// tidied returns the cheapest of what the islands have found, once all is tidied.
+// Those that gave up count as well: what is tidied may be worth more than it was.
 func (s *search) tidied() (best *answer.Answer) {
-	for _, is := range s.islands {
-		is.a.Restore(is.kept)
-		tidy.Answer(is.a)
+	var all sync.WaitGroup
+	for _, is := range s.all {
+		all.Go(func() {
+			is.a.Restore(is.kept)
+			tidy.Answer(is.a)
+		})
+	}
+	all.Wait()
+	for _, is := range s.all {
 		if best == nil || is.a.Cost().Total() < best.Cost().Total() {
 			best = is.a
 		}

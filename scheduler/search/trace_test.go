@@ -85,10 +85,10 @@ func TestTrace_Points(t *testing.T) {
 		}
 		before = p
 	}
-	// Two islands go through all four heats: 2,400 + 2,400 + 3,600 + 3,600
-	// iterations, a half of each to each of them.
-	if heats != 8 || before.Iteration != 6000 {
-		t.Errorf("%d heats of islands, the last of which ends at %d; want 8 and 6000", heats, before.Iteration)
+	// Two islands go through both heats: 1,200 + 10,800 iterations, a half of each
+	// to each of them.
+	if heats != 4 || before.Iteration != 6000 {
+		t.Errorf("%d heats of islands, the last of which ends at %d; want 4 and 6000", heats, before.Iteration)
 	}
 }
 
