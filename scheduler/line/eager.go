@@ -27,7 +27,8 @@ func (a *attempt) hastened(from point) bool {
 // forward cuts one prepreg after the other, then takes batch after batch through
 // the other stages.
 func (a *attempt) forward() bool {
-	for prepreg := range a.t.in.Prepregs {
+	for k := range a.t.in.Prepregs {
+		prepreg := a.l.Cuts.at(k, len(a.t.in.Prepregs))
 		for i := range a.batches {
 			for cut, c := range a.t.in.Sections[a.batches[i].section].Cuts {
 				if c.Prepreg == prepreg && !a.soonest(shop.Cut, i, prepreg, cut) {

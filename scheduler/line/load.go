@@ -23,6 +23,7 @@ type Load struct {
 	Patience Tick       // how much earlier a task may start to save a set-up, when there is time
 	Eager    bool       // it is worked as early as it can be before the oven, not as late
 	Haste    Tick       // the same when there is none; at most Patience
+	Cuts     CutOrder   // in which order its prepregs are cut, where all of one are cut at once
 
 	Racks []rack.Rack
 	Kg    float64 // with mandrels and racks
@@ -33,6 +34,21 @@ type Load struct {
 	rackFrom, rackTo            Tick
 	placed                      bool
 	starts                      []TaskStart // as they stand; nil since one of them moved
+}
+
+// A CutOrder is an order of a shop's prepregs: from one on, up or down, and round. What
+// is laid backwards from the oven start is laid in it, so that the first is cut last.
+type CutOrder struct {
+	First int
+	Down  bool
+}
+
+// at returns the i-th of n prepregs.
+func (o CutOrder) at(i, n int) int {
+	if o.Down {
+		i = n - i
+	}
+	return (o.First + i) % n
 }
 
 // A Task is some pieces of one run at one stage. Once it is placed, its End moves

@@ -61,7 +61,8 @@ func (a *attempt) cutByBatch() (Obstacle, bool) {
 // cutByPrepreg cuts one prepreg for all batches before it goes on to the next,
 // which takes fewer set-ups and more time in advance.
 func (a *attempt) cutByPrepreg() (Obstacle, bool) {
-	for prepreg := range a.t.in.Prepregs {
+	for k := range a.t.in.Prepregs {
+		prepreg := a.l.Cuts.at(k, len(a.t.in.Prepregs))
 		for i := len(a.batches) - 1; i >= 0; i-- {
 			for cut, c := range a.t.in.Sections[a.batches[i].section].Cuts {
 				if c.Prepreg != prepreg {
