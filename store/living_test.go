@@ -326,19 +326,6 @@ func (l *living) misfortune(day int) {
 			_, err = l.MoveMandrels(l.Context(), []store.Seen{{ID: out[0].ID}}, crib.Order{Move: crib.Scrap, Remark: "snapped at the bench"})
 			l.did("mandrel broken", err)
 		}
-	case 8:
-		now := shop.InstantOf(l.local().Truncate(time.Minute))
-		oven := "oven"
-		loads, err := l.FloorLoads(l.Context())
-		l.must(err)
-		for _, load := range loads { // one that is about to be needed
-			if !load.WentIn {
-				oven = load.Planned.Oven
-			}
-		}
-		down := shop.Downtime{Resource: "oven:" + oven, From: now, To: shop.Instant{Minute: now.Minute + 1440, Offset: now.Offset}, Why: "door seal"}
-		_, err = l.PutThing(l.Context(), "downtime", "1", strict.Encode(down), store.MustBeNew)
-		l.did("oven down", err)
 	case 5:
 		until := shop.DateOf(l.local()) + 3
 		l.holdOne(store.Hold{Why: "the dealer's store is full", Until: &until})
@@ -354,6 +341,23 @@ func (l *living) misfortune(day int) {
 	case 15:
 		_, err := l.MoveRoll(l.Context(), store.Seen{ID: "roll 2"}, crib.RollOrder{Move: crib.TakeOut})
 		l.did("roll out", err)
+	}
+}
+
+// doorSeal closes the oven of a load that is planned to go in within a day, for a
+// day, once in all the time.
+func (l *living) doorSeal() {
+	loads, err := l.FloorLoads(l.Context())
+	l.must(err)
+	from := shop.InstantOf(l.local().Truncate(time.Minute))
+	for _, load := range loads {
+		ahead := load.Planned.In.Minute - from.Minute
+		if l.seen["oven down"] > 0 || load.WentIn || ahead < 0 || ahead > 20*60 {
+			continue
+		}
+		down := shop.Downtime{Resource: "oven:" + load.Planned.Oven, From: from, To: shop.Instant{Minute: from.Minute + 1440, Offset: from.Offset}, Why: "door seal"}
+		_, err = l.PutThing(l.Context(), "downtime", "1", strict.Encode(down), store.MustBeNew)
+		l.did("oven down", err)
 	}
 }
 
@@ -381,6 +385,9 @@ func (l *living) day(day int) {
 		l.at(day, hour)
 		if hour == 11 {
 			l.misfortune(day)
+		}
+		if day >= 8 {
+			l.doorSeal()
 		}
 		l.work()
 		l.demand()
