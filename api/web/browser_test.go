@@ -375,7 +375,7 @@ func TestBrowser_Axe(t *testing.T) {
 		}
 		if !strings.HasPrefix(address, "/print") { // paper is white
 			value[chromedp.Void](v, `document.documentElement.dataset.theme = "dark"`)
-			for _, found := range v.axe(`runOnly: {type: "rule", values: ["color-contrast", "link-in-text-block"]}`) {
+			for _, found := range v.axe(`runOnly: {type: "rule", values: ["color-contrast", "link-in-text-block"]}`) { //nolint:misspell // axe-core names its rules so
 				t.Errorf("%s, in the dark: %s", name, found)
 			}
 		}
