@@ -428,8 +428,8 @@ func TestSnapshot_OffLoads(t *testing.T) {
 	b.stage(load, "cut")
 	b.stage(load, "tack")
 	move(t, b.Books, crib.Order{Move: crib.Scrap, Remark: "snapped"}, "m2")
-	if snapshot := must[*store.Snapshot](t)(b.Snapshot(b.Context())); snapshot.OffLoads["mandrel"] != 1 {
-		t.Errorf("off their loads are %v", snapshot.OffLoads)
+	if snapshot := must[*store.Snapshot](t)(b.Snapshot(b.Context())); len(snapshot.OffLoads) != 1 || snapshot.OffLoads[0].Type != "mandrel" || snapshot.OffLoads[0].Pieces != 1 {
+		t.Errorf("off their loads are %+v", snapshot.OffLoads)
 	}
 }
 

@@ -264,7 +264,7 @@ func (b *Books) MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) 
 		if err != nil {
 			return err
 		}
-		needs = crib.StillOut(needs, used)
+		needs, _ = crib.StillOut(needs, used)
 		out = crib.Ahead(crib.DaysFrom(s.Today(), days, s.Zone()), types, needs, left, mandrels, limits)
 		return nil
 	})

@@ -16,9 +16,9 @@ import (
 type Snapshot struct {
 	Shop     *shop.Shop
 	Troubles []Trouble
-	// OffLoads counts, by type, the mandrels that came off their loads, back or
-	// scrapped, while the shop's released tasks still count them as out.
-	OffLoads map[string]int
+	// OffLoads are the mandrels that came off their loads, back or scrapped, while
+	// the shop's released tasks still count them as out.
+	OffLoads []crib.Need
 }
 
 // A Trouble is something released that can no longer happen as it was meant.
@@ -50,20 +50,14 @@ func (b *Books) Snapshot(ctx context.Context) (*Snapshot, error) {
 	return out, doing(err, "snapshot")
 }
 
-func offLoads(tx *gorm.DB, s *shop.Shop) (map[string]int, error) {
-	out := map[string]int{}
+func offLoads(tx *gorm.DB, s *shop.Shop) ([]crib.Need, error) {
 	if s.Released == nil {
-		return out, nil
+		return nil, nil
 	}
 	needs := slices.DeleteFunc(crib.Needs(s, s.Released.Tasks), func(n crib.Need) bool { return !n.Holds(instantOf(s.Now)) })
 	used, err := usedFor(tx, needs)
-	for _, n := range needs {
-		out[n.Type] += n.Pieces
-	}
-	for _, n := range crib.StillOut(needs, used) {
-		out[n.Type] -= n.Pieces
-	}
-	return out, err
+	_, off := crib.StillOut(needs, used)
+	return off, err
 }
 
 func (f *floor) troubles() []Trouble {

@@ -13,6 +13,7 @@ import (
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
+	"blankwright/store/crib"
 )
 
 // The errors of Request.
@@ -46,7 +47,7 @@ type Stock struct {
 	Held     []HeldLine           // that are promised
 	Due      []DueTool
 	Troubles []Trouble
-	OffLoads map[string]int // by mandrel type
+	OffLoads []crib.Need // what the shop's released tasks still count as out
 }
 
 // Planner is scheduler.Plan, or what a test puts in its place.

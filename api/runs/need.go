@@ -6,6 +6,7 @@ import (
 
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
+	"blankwright/store/crib"
 )
 
 // A Need is how many mandrels of a type a plan has out at once on a day, at most,
@@ -19,7 +20,11 @@ type Need struct {
 
 // Needs returns a plan's need of mandrels, by type in the shop's order and by day,
 // from the shop's first day to the last on which any of the type is out.
-func Needs(s *shop.Shop, p *plan.Plan) []Need {
+func Needs(s *shop.Shop, p *plan.Plan) []Need { return needs(s, p, nil) }
+
+// needs is Needs without what came off its load already, as long as the plan counts
+// that as out.
+func needs(s *shop.Shop, p *plan.Plan, off []crib.Need) []Need {
 	types, moves := mandrelTypes(s), map[string][]move{}
 	clean := newCleaning(s)
 	for i := range p.Tasks {
@@ -30,6 +35,12 @@ func Needs(s *shop.Shop, p *plan.Plan) []Need {
 			moves[kind.ID] = append(moves[kind.ID], move{t.Start.Minute, t.Pieces})
 		case t.Stage == shop.Pull:
 			moves[kind.ID] = append(moves[kind.ID], move{clean.after(t.End.Minute, kind.TurnaroundMinutes), -t.Pieces})
+		}
+	}
+	for _, n := range off {
+		moves[n.Type] = append(moves[n.Type], move{s.Now.Minute, -n.Pieces})
+		if !n.Back.IsZero() {
+			moves[n.Type] = append(moves[n.Type], move{shop.InstantOf(n.Back).Minute, n.Pieces})
 		}
 	}
 	var list []Need

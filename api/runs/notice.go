@@ -7,6 +7,7 @@ import (
 
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
+	"blankwright/store/crib"
 )
 
 // The kinds of notices.
@@ -40,9 +41,9 @@ type Sight struct {
 	Due []DueTool
 	// Troubles are what can no longer happen as it was released.
 	Troubles []Trouble
-	// OffLoads counts, by type, the mandrels that came off loads which the plan
-	// still counts as holding them: scrapped, they are missing once, not twice.
-	OffLoads map[string]int
+	// OffLoads are the mandrels that came off loads which the plan still counts as
+	// holding them: scrapped, they are missing once, not twice.
+	OffLoads []crib.Need
 }
 
 // A HeldLine is a line that was promised for a date and is held back: until a day,
@@ -163,8 +164,7 @@ func (s *Shipping) fate() string {
 // released work can do, and of those that hold back a late line.
 func shortMandrels(v Sight) []Notice {
 	over := map[string]Need{}
-	for _, n := range Needs(v.Shop, v.Plan) {
-		n.Out -= v.OffLoads[n.Type]
+	for _, n := range needs(v.Shop, v.Plan, v.OffLoads) {
 		if worst, ok := over[n.Type]; n.Out > n.Ready && (!ok || n.Out-n.Ready > worst.Out-worst.Ready) {
 			over[n.Type] = n
 		}

@@ -8,6 +8,7 @@ import (
 	"blankwright/api/runs"
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
+	"blankwright/store/crib"
 )
 
 // Each thing that needs eyes is told once, with what is behind it.
@@ -46,7 +47,11 @@ func TestNotices(t *testing.T) {
 		}, runs.NoticeMandrels, "", "101 are needed on 2027-03-02 and 100 are ready"},
 		{"mandrels that lack though one was scrapped on its load", func(v *runs.Sight) {
 			v.Plan.Tasks = append(v.Plan.Tasks, task(shop.Tack, 102, 1, 0, 60))
-			v.OffLoads = map[string]int{v.Shop.MandrelTypes[0].ID: 1}
+			v.OffLoads = []crib.Need{{Type: v.Shop.MandrelTypes[0].ID, Pieces: 1}}
+		}, runs.NoticeMandrels, "", "101 are needed on 2027-03-02 and 100 are ready"},
+		{"mandrels that lack after the load of one that was scrapped", func(v *runs.Sight) {
+			v.Plan.Tasks = append(v.Plan.Tasks, task(shop.Tack, 101, 1, 0, 60))
+			v.OffLoads = []crib.Need{{Type: v.Shop.MandrelTypes[0].ID, Pieces: 1, Back: v.Shop.Now.Time()}}
 		}, runs.NoticeMandrels, "", "101 are needed on 2027-03-02 and 100 are ready"},
 		{"a roll that expires", func(v *runs.Sight) {
 			v.Shop, v.Plan = twoRolls()

@@ -96,10 +96,11 @@ func (n *needer) run(section *shop.Section, tacks, pulls []shop.Task) []Need {
 	return out
 }
 
-// StillOut returns needs without the mandrels that came off their loads already,
-// used, by load and type: clean, bent or scrapped, these are counted where they
-// are now. What was to come back first is what has come back.
-func StillOut(needs []Need, used map[LoadType]int) []Need {
+// StillOut parts needs by the mandrels that came off their loads already, used, by
+// load and type: those that are still out, and those that are off, which clean,
+// bent or scrapped are counted where they are now. What was to come back first is
+// what has come back.
+func StillOut(needs []Need, used map[LoadType]int) (out, off []Need) {
 	out, left := slices.Clone(needs), maps.Clone(used)
 	first := make([]*Need, len(out))
 	for i := range out {
@@ -110,11 +111,14 @@ func StillOut(needs []Need, used map[LoadType]int) []Need {
 	})
 	for _, n := range first {
 		if back := min(n.Pieces, left[n.key()]); back > 0 {
+			gone := *n
+			gone.Pieces = back
+			off = append(off, gone)
 			n.Pieces -= back
 			left[n.key()] -= back
 		}
 	}
-	return slices.DeleteFunc(out, func(n Need) bool { return n.Pieces == 0 })
+	return slices.DeleteFunc(out, func(n Need) bool { return n.Pieces == 0 }), off
 }
 
 // never is 1 for what gives nothing back, which sorts it last.

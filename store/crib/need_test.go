@@ -153,11 +153,22 @@ func TestStillOut(t *testing.T) {
 		9: {need("L1", 1, -20, 30)},
 	} {
 		counts := map[crib.LoadType]int{key: used}
-		if diff := cmp.Diff(want, crib.StillOut(needs, counts)); diff != "" {
+		out, off := crib.StillOut(needs, counts)
+		if diff := cmp.Diff(want, out); diff != "" {
 			t.Errorf("%d used (-want +got):\n%s", used, diff)
+		}
+		if got := pieces(out) + pieces(off); got != pieces(needs) {
+			t.Errorf("%d used: %d pieces are out or off, want %d", used, got, pieces(needs))
 		}
 		if counts[key] != used {
 			t.Error("the counts are changed")
 		}
 	}
+}
+
+func pieces(needs []crib.Need) (n int) {
+	for _, need := range needs {
+		n += need.Pieces
+	}
+	return n
 }
