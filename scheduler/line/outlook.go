@@ -101,33 +101,34 @@ func addNeed(list []need, index, n int, lead Tick) []need {
 // by which it does, or ok false where nothing does that can be seen at once.
 func (t *Timetable) soon(l *Load, o *outlook, in, out Tick) (stop Obstacle, ok bool) {
 	worst := Obstacle{}
-	raise := func(kind Kind, index, n int, at, delay Tick) {
-		if at >= instance.Never {
-			worst = Obstacle{Kind: kind, Index: index, Need: n, At: at, fatal: true}
-		} else if delay > worst.delay && !worst.fatal {
-			worst = Obstacle{Kind: kind, Index: index, Need: n, At: at, delay: delay}
+	raise := func(stop Obstacle) {
+		if stop.At >= instance.Never {
+			stop.delay, stop.fatal = 0, true
+			worst = stop
+		} else if stop.delay > worst.delay && !worst.fatal {
+			worst = stop
 		}
 	}
 	start := in + t.in.Ovens[l.Oven].Load
 	wrap := t.in.Stations[shop.Wrap].Calendar
 	for _, n := range o.mandrels {
 		at := t.mandrels[n.index].freeFrom(n.n, out)
-		raise(MandrelsOut, n.index, n.n, at, wrap.Worked(at)+n.lead-wrap.Worked(in))
+		raise(Obstacle{Kind: MandrelsOut, Index: n.index, Need: n.n, At: at, delay: wrap.Worked(at) + n.lead - wrap.Worked(in)})
 	}
 	for _, n := range o.racks {
 		at := t.racks[n.index].freeFrom(n.n, out)
-		raise(RacksOut, n.index, n.n, at, t.crowded(shop.Wrap, o.work[shop.Wrap], at, in))
+		raise(t.crowded(shop.Wrap, o.work[shop.Wrap], in, Obstacle{Kind: RacksOut, Index: n.index, Need: n.n, At: at}))
 	}
-	raise(GreenTime, l.Runs[0].Section, 0, start-t.in.MaxGreen, t.crowded(shop.Wrap, o.work[shop.Wrap], start-t.in.MaxGreen, in))
+	raise(t.crowded(shop.Wrap, o.work[shop.Wrap], in, Obstacle{Kind: GreenTime, Index: l.Runs[0].Section, At: start - t.in.MaxGreen}))
 	for k := range o.opens {
 		open := &o.opens[k]
 		for _, stage := range []shop.Stage{shop.Cut, shop.Tack, shop.Roll, shop.Wrap} {
-			raise(OpenTime, open.prepreg, 0, start-open.open, t.crowded(stage, open.work[stage], start-open.open, in))
+			raise(t.crowded(stage, open.work[stage], in, Obstacle{Kind: OpenTime, Index: open.prepreg, At: start - open.open}))
 		}
 	}
 	for c, minutes := range o.people {
 		at := max(0, start-o.opens[len(o.opens)-1].open)
-		raise(CrewBusy, c, 0, at, t.crews[c].behind(minutes, at, in))
+		raise(Obstacle{Kind: CrewBusy, Index: c, At: at, delay: t.crews[c].behind(minutes, at, in)})
 	}
 	return worst, worst.fatal || worst.delay > 0
 }
@@ -145,20 +146,25 @@ func (t *Timetable) addPeople(o *outlook) {
 	}
 }
 
-// crowded returns how many working minutes later an instant would have to be for
-// so many minutes of work at a stage to have room before it, at least.
-func (t *Timetable) crowded(stage shop.Stage, work, from, to Tick) Tick {
+// crowded returns by how many working minutes an instant comes too soon, at least,
+// for so many minutes of work at a stage to have room between an obstacle's end and
+// it. Where there is time enough and other work takes it, the station is the obstacle.
+func (t *Timetable) crowded(stage shop.Stage, work, to Tick, stop Obstacle) Obstacle {
 	calendar := t.in.Stations[stage].Calendar
-	from = max(from, 0)
-	positions := len(t.positions[stage])
-	if calendar.Between(from, to)*positions > ample*work {
-		return 0
+	from := max(stop.At, 0)
+	open := calendar.Between(from, to) * len(t.positions[stage])
+	if stop.At >= instance.Never || open > ample*work {
+		return stop
 	}
 	lacking := work - t.idle(stage, from, to)
 	if lacking <= 0 {
-		return 0
+		return stop
 	}
-	return calendar.Between(to, t.idleBy(stage, to, lacking))
+	if open >= work {
+		stop.Kind, stop.Index, stop.Need = StationBusy, int(stage), 0
+	}
+	stop.delay = calendar.Between(to, t.idleBy(stage, to, lacking))
+	return stop
 }
 
 // ample is how many times as much as a load's work a stage's time must be for

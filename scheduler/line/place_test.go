@@ -454,3 +454,25 @@ func TestPlace_LastStartBeforeTheOvenCloses(t *testing.T) {
 		}
 	}
 }
+
+// A start for which other work leaves a station too little time is the station's
+// doing, not that of how long prepreg may lie.
+func TestPlaceWhere_StationTaken(t *testing.T) {
+	s := bench()
+	s.Ovens = append(s.Ovens, shoptest.BareOven("another", "cure"))
+	s.Prepregs[0].MaxOpenMinutes = 2000
+	table := compile(s)
+	placed(t, table, load(t, table, 1, 0, run(0, 60)))
+	l, ok := line.NewLoad(table.Instance(), 2, 1, 0, []rack.Run{run(0, 30)})
+	if !ok {
+		t.Fatal("the load does not fit")
+	}
+	l.Target = clock(9, 0)
+	var watch line.Watch
+	if !table.PlaceWhere(l, &watch) || len(watch.Obstacles) == 0 {
+		t.Fatalf("in at %d, after the obstacles %v", l.In, watch.Obstacles)
+	}
+	if o := watch.Obstacles[0]; o.Kind != line.StationBusy {
+		t.Errorf("the first obstacle is %+v", o)
+	}
+}
