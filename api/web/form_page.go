@@ -29,12 +29,16 @@ type ListPage struct {
 	Frame
 	Note     string
 	Head     []string
+	Figures  int // how many of the last columns hold numbers
 	Rows     []ListRow
 	Add      string // the address of the form for a new one; empty where the caller may not
 	AddWords string // what leads there; empty: the usual words
 	Empty    string
 	Older    string // the address of the rows after these
 }
+
+// Figure reports whether the i-th column holds numbers.
+func (p *ListPage) Figure(i int) bool { return i >= len(p.Head)-p.Figures }
 
 // A ListRow is one row of a list; the first cell leads to the address.
 type ListRow struct {

@@ -43,7 +43,7 @@ func (p *pages) wraps(c *gin.Context) {
 	}
 	page := &ListPage{
 		Frame: p.frame(c, "Wrap recipes", "/catalog"), Note: "How the shrink tape goes onto each section, as its wrap sheet and its station show it.",
-		Head: []string{"section", "product", "tape", "pitch", "tension", "passes"}, Empty: "There is no section yet. Enter a product in the catalog; then say here how its sections are wrapped.",
+		Head: []string{"section", "product", "tape", "pitch", "tension", "passes"}, Figures: 3, Empty: "There is no section yet. Enter a product in the catalog; then say here how its sections are wrapped.",
 	}
 	for _, r := range list {
 		row := ListRow{"/catalog/product/" + url.PathEscape(r.Product), []string{r.Section, r.Product, r.Tape, "not said", "–", "–"}}

@@ -29,16 +29,24 @@ func (p *planned) summary(file string) string {
 // day prints an instant by its own offset, as Thu 26 Nov 2026 06:00.
 func day(i shop.Instant) string { return i.Time().Format("Mon 2 Jan 2006 15:04") }
 
-// costText is the cost by term, each with its bound, gap, and what proves it.
+// costText is the cost by term, each with its bound, gap, and what proves it. A
+// term may cost less than its part of what is proven of several together.
 func (p *planned) costText() string {
-	t := table{align: "lrrrl"}
+	t, together := table{align: "lrrrl"}, ""
 	t.row("", "cost", "bound", "gap", "proven by")
 	for _, term := range p.Terms {
-		t.row("  "+term.Term, money(term.Cost), money(term.Bound), percent(gap(term.Cost, term.Bound)), term.By)
+		share := percent(gap(term.Cost, term.Bound))
+		if term.Bound > term.Cost+cents {
+			share, together = "–", "The bounds hold for the terms together, not for each alone: – marks a term below its part.\n"
+		}
+		t.row("  "+term.Term, money(term.Cost), money(term.Bound), share, term.By)
 	}
 	t.row("total", money(p.Plan.Cost.Total), money(p.Plan.Bound.Total), percent(p.Plan.Bound.Gap))
-	return t.text("")
+	return t.text("") + together
 }
+
+// cents is less than what money is printed to.
+const cents = 0.005
 
 // workText counts what the plan makes.
 func (p *planned) workText() string {
