@@ -17,6 +17,16 @@ type WrapTerms struct {
 	Passes   int     `json:"passes"`
 }
 
+// Turns is how often the tape goes round a section: its length by the pitch, in
+// each pass. The length is that of its longest flag.
+func (t WrapTerms) Turns(section *shop.Section) float64 {
+	var length float64
+	for _, f := range section.Flags {
+		length = max(length, f.LengthMM)
+	}
+	return length / t.PitchMM * float64(t.Passes)
+}
+
 // A WrapRecipe is a section's.
 type WrapRecipe struct {
 	Section string `json:"section"`

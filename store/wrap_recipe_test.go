@@ -2,10 +2,12 @@ package store_test
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"blankwright/scheduler/shop"
 	"blankwright/store"
 	"blankwright/store/storetest"
 )
@@ -43,4 +45,22 @@ func TestWrapRecipes(t *testing.T) {
 		t.Errorf("the trail has %d entries of it", len(entry))
 	}
 	balanced(t, b)
+}
+
+// Turns are length by pitch, in each pass: 1200 mm at 2 mm are 600 (the helix's
+// own formula, N = L / p).
+func TestWrapTerms_Turns(t *testing.T) {
+	section := &shop.Section{Flags: []shop.Flag{{LengthMM: 300}, {LengthMM: 1200}}}
+	for _, one := range []struct {
+		terms store.WrapTerms
+		want  float64
+	}{
+		{store.WrapTerms{PitchMM: 2, Passes: 1}, 600},
+		{store.WrapTerms{PitchMM: 1.5, Passes: 1}, 800},
+		{store.WrapTerms{PitchMM: 2, Passes: 2}, 1200},
+	} {
+		if got := one.terms.Turns(section); math.Abs(got-one.want) > 1e-9 {
+			t.Errorf("%+v: %v turns, want %v", one.terms, got, one.want)
+		}
+	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"blankwright/api/rest/schema"
 	"blankwright/store"
 )
 
@@ -176,13 +177,13 @@ func answers(k kind, takes bool) func(*huma.Operation) {
 		if o.DefaultStatus == http.StatusCreated {
 			status = "201"
 		}
-		o.Responses = map[string]*huma.Response{status: jsonResponse("As a shop file states it", schemaOf(k.form))}
+		o.Responses = map[string]*huma.Response{status: jsonResponse("As a shop file states it", schema.Of(k.form))}
 		if takes {
 			o.SkipValidateBody = true // package strict tells all that is wrong with it at once
 			o.MaxBodyBytes = maxThing
 			o.RequestBody = &huma.RequestBody{
 				Description: "As a shop file states it", Required: true,
-				Content: map[string]*huma.MediaType{"application/json": {Schema: schemaOf(k.form)}},
+				Content: map[string]*huma.MediaType{"application/json": {Schema: schema.Of(k.form)}},
 			}
 		}
 	}
@@ -198,7 +199,7 @@ func jsonResponse(what string, s *huma.Schema) *huma.Response {
 func listSchema(k kind) *huma.Schema {
 	item := &huma.Schema{
 		Type: huma.TypeObject, AdditionalProperties: false, Required: []string{"id", "rev", "value"},
-		Properties: map[string]*huma.Schema{"id": {Type: huma.TypeString}, "rev": {Type: huma.TypeInteger}, "value": schemaOf(k.form)},
+		Properties: map[string]*huma.Schema{"id": {Type: huma.TypeString}, "rev": {Type: huma.TypeInteger}, "value": schema.Of(k.form)},
 	}
 	return &huma.Schema{
 		Type: huma.TypeObject, AdditionalProperties: false, Required: []string{"items"},

@@ -8,6 +8,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"blankwright/api/rest/schema"
 	"blankwright/scheduler/shop"
 )
 
@@ -29,7 +30,7 @@ type fileAnswer struct {
 
 // exchange adds what takes in a whole shop file, and gives one out.
 func exchange(r *routes) {
-	file := func() *huma.Schema { return schemaOf(reflect.TypeFor[shop.Shop]()) }
+	file := func() *huma.Schema { return schema.Of(reflect.TypeFor[shop.Shop]()) }
 	add(r, operation{
 		name: "import", method: "POST", path: "/import", tag: "shop file", mostBytes: maxImport, status: http.StatusNoContent,
 		does: "Take a whole shop file into empty books", more: "Every problem of the file is told, and nothing is kept where there is one.",

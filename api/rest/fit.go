@@ -8,6 +8,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"blankwright/api/respond"
+	"blankwright/api/rest/schema"
 	"blankwright/scheduler/fit"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/strict"
@@ -78,7 +79,7 @@ func fits(r *routes) {
 			o.MaxBodyBytes = maxThing
 			o.RequestBody = &huma.RequestBody{
 				Description: "A section as a shop file states it", Required: true,
-				Content: map[string]*huma.MediaType{"application/json": {Schema: schemaOf(reflect.TypeFor[shop.Section]())}},
+				Content: map[string]*huma.MediaType{"application/json": {Schema: schema.Of(reflect.TypeFor[shop.Section]())}},
 			}
 		},
 	}, r.tryFit)

@@ -8,6 +8,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"blankwright/api/rest/schema"
 	"blankwright/api/runs"
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
@@ -91,7 +92,7 @@ func mayLack(o *huma.Operation) { o.Errors = append(o.Errors, 404) }
 // aFile documents an answer that is a file.
 func aFile(what string, form reflect.Type) func(*huma.Operation) {
 	return func(o *huma.Operation) {
-		o.Responses = map[string]*huma.Response{"200": jsonResponse(what, schemaOf(form))}
+		o.Responses = map[string]*huma.Response{"200": jsonResponse(what, schema.Of(form))}
 	}
 }
 

@@ -239,7 +239,7 @@ func (b *papers) addTask(of *RunSheet, t RunTask, first shop.Stage) {
 	if section := b.sections[t.Section]; section != nil {
 		row.Flags, row.ODMM = section.Flags, section.ODMM
 		if row.Wrapping = b.wrappings[t.Section]; row.Wrapping.Terms != nil {
-			row.Turns = turnsOf(section, row.Wrapping.Terms)
+			row.Turns = row.Wrapping.Terms.Turns(section)
 		}
 	}
 	if code, err := draw.Square(first.String()+"-"+t.Load+"-"+t.Section, t.Load+" "+t.Section); err == nil {

@@ -179,13 +179,3 @@ func Wrappings(s *shop.Shop) map[string]Wrapping {
 	}
 	return out
 }
-
-// turnsOf is how often the tape goes round a section: its length by the pitch,
-// in each pass. The length is that of its longest flag.
-func turnsOf(section *shop.Section, t *store.WrapTerms) float64 {
-	var length float64
-	for _, f := range section.Flags {
-		length = max(length, f.LengthMM)
-	}
-	return length / t.PitchMM * float64(t.Passes)
-}

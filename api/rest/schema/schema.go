@@ -1,4 +1,6 @@
-package rest
+// Package schema describes the types of the file formats for the document, as
+// package strict reads them.
+package schema
 
 import (
 	"encoding"
@@ -12,25 +14,25 @@ import (
 	"blankwright/scheduler/strict"
 )
 
-// schemaOf describes a type of the file formats by the tags that package
+// Of describes a type of the file formats by the tags that package
 // strict reads it by, so that the document says what the reader takes: null is
 // as good as absent, numbers have an end, nothing unknown is there.
-func schemaOf(t reflect.Type) *huma.Schema {
+func Of(t reflect.Type) *huma.Schema {
 	if s := formOf(t); s != nil {
 		return s
 	}
 	switch t.Kind() {
 	case reflect.Pointer:
-		return nullable(schemaOf(t.Elem()))
+		return nullable(Of(t.Elem()))
 	case reflect.Struct:
 		return objectOf(t)
 	case reflect.Map:
-		return &huma.Schema{Type: huma.TypeObject, AdditionalProperties: nullable(schemaOf(t.Elem()))}
+		return &huma.Schema{Type: huma.TypeObject, AdditionalProperties: nullable(Of(t.Elem()))}
 	case reflect.Slice:
-		return &huma.Schema{Type: huma.TypeArray, Items: schemaOf(t.Elem())}
+		return &huma.Schema{Type: huma.TypeArray, Items: Of(t.Elem())}
 	case reflect.Array:
 		n := t.Len()
-		return &huma.Schema{Type: huma.TypeArray, Items: schemaOf(t.Elem()), MinItems: &n, MaxItems: &n}
+		return &huma.Schema{Type: huma.TypeArray, Items: Of(t.Elem()), MinItems: &n, MaxItems: &n}
 	case reflect.String:
 		one := 1 // a text is not empty, unless its field says that it may be
 		return &huma.Schema{Type: huma.TypeString, MinLength: &one}
@@ -41,7 +43,7 @@ func schemaOf(t reflect.Type) *huma.Schema {
 	case reflect.Float64:
 		return &huma.Schema{Type: huma.TypeNumber}
 	}
-	panic("rest: no schema for " + t.String())
+	panic("schema: no schema for " + t.String())
 }
 
 // formOf describes a type that has a text form of its own, nil for others.
@@ -70,7 +72,7 @@ func objectOf(t reflect.Type) *huma.Schema {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
-		of := schemaOf(f.Type)
+		of := Of(f.Type)
 		bound(of, f.Tag)
 		switch {
 		case f.Type.Kind() == reflect.Slice && of.MinItems == nil, strings.HasPrefix(options, "omit"):
@@ -92,7 +94,7 @@ func bound(s *huma.Schema, tag reflect.StructTag) {
 		}
 		value, err := strconv.ParseFloat(text, 64)
 		if err != nil {
-			panic("rest: tag with " + text + " for a number")
+			panic("schema: tag with " + text + " for a number")
 		}
 		return &value
 	}

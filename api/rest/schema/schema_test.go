@@ -1,4 +1,4 @@
-package rest
+package schema_test
 
 import (
 	"encoding/json"
@@ -10,6 +10,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/getkin/kin-openapi/openapi3"
 
+	"blankwright/api/rest/schema"
 	"blankwright/scheduler/shoptest"
 	"blankwright/scheduler/strict"
 )
@@ -37,7 +38,7 @@ func TestSchema_AsStrict(t *testing.T) {
 func compare(t *testing.T, value any) (tried int) {
 	t.Helper()
 	form := reflect.TypeOf(value)
-	schema := readSchema(t, schemaOf(form))
+	schema := readSchema(t, schema.Of(form))
 	text, err := json.Marshal(value)
 	if err != nil {
 		t.Fatal(err)
