@@ -2,6 +2,7 @@ package shop
 
 import (
 	"sort"
+	"sync"
 	"time"
 	_ "time/tzdata" // a shop's zone is known on a machine without any
 )
@@ -120,12 +121,19 @@ func Minus(spans, holes []Span) []Span {
 
 // Zone returns the shop's time zone. A shop that was read has a valid one.
 func (s *Shop) Zone() *time.Location {
+	if zone, ok := zones.Load(s.Timezone); ok {
+		return zone.(*time.Location)
+	}
 	zone, err := time.LoadLocation(s.Timezone)
 	if err != nil {
 		panic("shop: unchecked time zone " + s.Timezone)
 	}
+	zones.Store(s.Timezone, zone)
 	return zone
 }
+
+// zones are those that were asked for: finding one's rules takes a while.
+var zones sync.Map // of its name, *time.Location
 
 // Today returns the local date of the shop's now, the horizon's first day.
 func (s *Shop) Today() Date { return DateAt(s.Now.Minute, s.Zone()) }

@@ -11,8 +11,7 @@ import (
 
 // A reader fills Go values from nodes and reports what does not fit.
 type reader struct {
-	doc    *Document
-	fields map[reflect.Type][]fieldSpec
+	doc *Document
 }
 
 func (r *reader) value(n *node, v reflect.Value, path string, b bounds) {
@@ -63,7 +62,7 @@ func (r *reader) object(n *node, v reflect.Value, path string) {
 	if !r.is(n, object, path) {
 		return
 	}
-	specs := r.specs(v.Type())
+	specs := fieldsOf(v.Type())
 	byName := map[string]*member{}
 	for i := range n.members {
 		m := &n.members[i]
@@ -92,13 +91,6 @@ func (r *reader) member(n *node, m *member, v reflect.Value, spec fieldSpec, pat
 	case !spec.optional:
 		r.doc.report(path, n.at, "is missing")
 	}
-}
-
-func (r *reader) specs(t reflect.Type) []fieldSpec {
-	if _, ok := r.fields[t]; !ok {
-		r.fields[t] = fieldsOf(t)
-	}
-	return r.fields[t]
 }
 
 func (r *reader) known(m *member, specs []fieldSpec, path string) bool {

@@ -38,7 +38,7 @@ func Read(data []byte, into any) *Document {
 		return d
 	}
 	d.root = root
-	r := reader{doc: d, fields: map[reflect.Type][]fieldSpec{}}
+	r := reader{doc: d}
 	r.value(&d.root, reflect.ValueOf(into).Elem(), "", free)
 	return d
 }

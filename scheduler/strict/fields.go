@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Most is how far a number may lie from 0 where its field's tags don't say
@@ -52,7 +53,20 @@ type fieldSpec struct {
 	bounds   bounds
 }
 
+// specsOf holds the fields of each type that was read or written: reading them off
+// its tags takes longer than a value of it does.
+var specsOf sync.Map // of reflect.Type, []fieldSpec
+
 func fieldsOf(t reflect.Type) []fieldSpec {
+	if specs, ok := specsOf.Load(t); ok {
+		return specs.([]fieldSpec)
+	}
+	specs := tagged(t)
+	specsOf.Store(t, specs)
+	return specs
+}
+
+func tagged(t reflect.Type) []fieldSpec {
 	specs := make([]fieldSpec, 0, t.NumField())
 	for i := range t.NumField() {
 		f := t.Field(i)
