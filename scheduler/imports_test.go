@@ -37,11 +37,12 @@ var mayImport = map[string]string{
 	"shoptest":    "plan shop",
 	"benchtest":   "plan shop shoptest",
 	"reference":   "",
+	"thorough":    "",
 	".":           "answer binding bound construct explain instance ovens plan search shop",
 }
 
 // forTests are the packages that only tests, and each other, may import.
-var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "store/storetest", "api/apitest"}
+var forTests = []string{"scheduler/shoptest", "scheduler/benchtest", "scheduler/thorough", "store/storetest", "api/apitest"}
 
 // testLibraries are the modules that only tests may import; the engine's tests
 // import no others.

@@ -16,6 +16,7 @@ import (
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // planned plans a shop as its file reads, and judges the result.
@@ -92,7 +93,7 @@ func TestPlan_Deterministic(t *testing.T) {
 		want := planned(t, s, o).Plan.Encode()
 		for _, n := range []int{1, 2, 8} {
 			procs(t, n)
-			for range 2 {
+			for range thorough.Of(1, 2) {
 				if !bytes.Equal(planned(t, s, o).Plan.Encode(), want) {
 					t.Errorf("%s: another plan on %d processors", s.Name, n)
 				}
@@ -143,7 +144,7 @@ func TestPlan_EndsAtTheBound(t *testing.T) {
 func TestPlan_EffortNeverCosts(t *testing.T) {
 	leftOutShort(t)
 	better := 0
-	for seed := range uint64(25) {
+	for seed := range thorough.Of[uint64](8, 25) {
 		s := shoptest.Make(seed, shoptest.Size{Pieces: 60})
 		start := planned(t, s, scheduler.Options{Seed: seed + 1}).Plan.Cost.Total
 		for _, effort := range []int{1, 20, 150} {
@@ -249,7 +250,7 @@ func TestPlan_StoppedInTheFirstAnswer(t *testing.T) {
 func TestPlan_TellsOfLateLines(t *testing.T) {
 	leftOutShort(t)
 	told := 0
-	for seed := range uint64(20) {
+	for seed := range thorough.Of[uint64](8, 20) {
 		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{Impossible: 0.3}))
 		r := planned(t, s, scheduler.Options{Effort: 20})
 		sets := 0

@@ -31,14 +31,15 @@ var allowed = map[string][]string{
 	"math/rand/v2": {"ChaCha8", "New", "NewChaCha8", "NewPCG", "NewZipf", "PCG", "Rand", "Source", "Zipf"},
 }
 
-// readsFiles is the one package that may: it has problems from outside for tests.
-const readsFiles = "benchtest"
+// forTestsAlone are the packages that may: they have problems from outside for tests,
+// and say how much these try.
+var forTestsAlone = []string{"benchtest", "thorough"}
 
 // The engine reads no clock, touches nothing but its arguments, says nothing,
 // and draws random numbers only from a source that was seeded.
 func TestPurity(t *testing.T) {
 	for _, f := range goFiles(t) {
-		if f.layer() == "scheduler" && !f.test() && f.enginePackage() != readsFiles {
+		if f.layer() == "scheduler" && !f.test() && !slices.Contains(forTestsAlone, f.enginePackage()) {
 			for _, found := range f.impurities() {
 				t.Errorf("%s uses %s", f.path, found)
 			}

@@ -18,6 +18,7 @@ import (
 	"blankwright/scheduler/search/move"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // randomSize returns one of the sizes that random shops come in: up to 60
@@ -39,7 +40,8 @@ func randomSize(seed uint64) shoptest.Size {
 // Every plan of every random shop keeps all rules.
 func TestPlan_RandomShops(t *testing.T) {
 	leftOutShort(t)
-	const chunks, shops = 8, 240
+	const chunks = 8
+	shops := thorough.Of[uint64](200, 240)
 	for chunk := range uint64(chunks) {
 		t.Run(fmt.Sprint(chunk), func(t *testing.T) {
 			t.Parallel()
@@ -51,7 +53,7 @@ func TestPlan_RandomShops(t *testing.T) {
 				loads += report.Loads
 				missing += report.UnallocatedSets
 			}
-			if loads < shops/chunks || missing == 0 {
+			if loads < int(shops)/chunks || missing == 0 {
 				t.Errorf("%d loads and %d unallocated sets: these shops try little", loads, missing)
 			}
 		})
@@ -60,7 +62,7 @@ func TestPlan_RandomShops(t *testing.T) {
 
 // Nor does any size, seed and effort give a plan that breaks a rule.
 func TestPlan_AnyShop(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		s := shoptest.Make(rapid.Uint64().Draw(t, "shop"), shoptest.Size{
 			Products:   rapid.IntRange(0, 20).Draw(t, "products"),
 			Lines:      rapid.IntRange(0, 20).Draw(t, "lines"),
@@ -123,7 +125,7 @@ func delay(r *shop.Released, minutes int64) {
 func TestPlan_Advance(t *testing.T) {
 	leftOutShort(t)
 	released := 0
-	for seed := range uint64(12) {
+	for seed := range thorough.Of[uint64](5, 12) {
 		s := shoptest.Accepted(shoptest.Make(seed, shoptest.Size{Pieces: 100, Days: 8}))
 		for day := range int64(4) {
 			r := planned(t, s, scheduler.Options{Seed: seed + 1, Effort: 40})
@@ -135,7 +137,7 @@ func TestPlan_Advance(t *testing.T) {
 			}
 		}
 	}
-	if released < 12 {
+	if released < 5 {
 		t.Errorf("only %d loads were released", released)
 	}
 }
@@ -235,7 +237,7 @@ func (b *bench) recount(t *rapid.T) {
 // recount of its plan says.
 func TestAnswer_TryUndoKeep(t *testing.T) {
 	leftOutShort(t)
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		b := drawBench(t)
 		for range 12 {
 			which, chance := rapid.Uint64Range(0, 99).Draw(t, "move"), rapid.Uint64().Draw(t, "chance")
@@ -268,7 +270,7 @@ func TestAnswer_TryUndoKeep(t *testing.T) {
 // the answer did then.
 func TestAnswer_SnapshotRestoreCopy(t *testing.T) {
 	leftOutShort(t)
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		b := drawBench(t)
 		keep := func(b *bench, chance uint64) {
 			for i := range uint64(10) {

@@ -12,6 +12,7 @@ import (
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // drawShop returns a random shop of any sort: sensible, tiny, without hope, or
@@ -46,7 +47,7 @@ func planOf(t *rapid.T, s *shop.Shop) *plan.Plan {
 // cost less than each relaxation says, less its credits for the sets that the plan
 // leaves out.
 func TestOf_Any(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		s := drawShop(t)
 		p := planOf(t, s)
 		in := instance.New(s)

@@ -14,12 +14,13 @@ import (
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // Where everything came as planned, the work stays as it was planned, and
 // nothing is in trouble.
 func TestOn_AsPlanned(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		m := rapid.SampledFrom(plans()).Draw(t, "shop")
 		w := releasedBy(m.plan, m.shop.Now.Minute+rapid.Int64Range(60, 6*1440).Draw(t, "released"))
 		d := day{made: m}
@@ -51,7 +52,7 @@ func TestOn_AsPlanned(t *testing.T) {
 // neither before now nor before its plan, lies apart on positions and in ovens,
 // and follows what it works on.
 func TestOn_HeldUp(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		d := someDay(t, part)
 		got := carry.On(d.shopAt(d.now), d.w)
 		d.checkTasks(t, got)
@@ -74,7 +75,7 @@ func TestOn_KeepsRules(t *testing.T) {
 		"R10": "any", "R12": "any", "R13": "any", "cost": "any", "bound": "any",
 		"R5": carry.KindRacks, "R9": carry.KindMandrels, "R14": carry.KindHorizon,
 	}
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		d := someDay(t, whole)
 		s := d.shopAt(d.now)
 		got := carry.On(s, d.w)
@@ -114,7 +115,7 @@ func (d *day) untouched(s *shop.Shop, got *carry.Standing) *plan.Plan {
 // Work that follows no rule, and reports that contradict each other, are carried
 // on all the same: all of it has its times, and the shop reads as valid.
 func TestOn_Nonsense(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 30, func(t *rapid.T) {
 		s := shoptest.Make(rapid.Uint64Range(0, 200).Draw(t, "seed"), shoptest.Size{Pieces: 12, Lines: 3})
 		if s.Released == nil {
 			return

@@ -18,6 +18,7 @@ import (
 	"blankwright/scheduler/search"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // planned returns a shop as its file reads, and the plan of a short search.
@@ -245,7 +246,7 @@ func TestLine_RandomShops(t *testing.T) {
 		t.Skip("TestLine_Processors does the same for few shops")
 	}
 	told, gained := 0, 0
-	shops, plans, lines := late(24)
+	shops, plans, lines := late(thorough.Of[uint64](8, 24))
 	for i, s := range shops {
 		before := string(plans[i].Encode())
 		for _, l := range lines[i][:min(len(lines[i]), 2)] {
@@ -268,7 +269,7 @@ func TestLine_RandomShops(t *testing.T) {
 			t.Errorf("shop %d: the plan has changed", i)
 		}
 	}
-	if told < 10 || gained < 3 {
+	if told < 10 || gained < thorough.Of(1, 3) {
 		t.Errorf("%d lines, %d gains: these shops try little", told, gained)
 	}
 }
@@ -276,7 +277,7 @@ func TestLine_RandomShops(t *testing.T) {
 // The number of processors changes nothing in an explanation or a study.
 func TestLine_Processors(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	n := uint64(3)
+	n := thorough.Of[uint64](1, 3)
 	if testing.Short() {
 		n = 1
 	}

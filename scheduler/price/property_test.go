@@ -12,6 +12,7 @@ import (
 	"blankwright/scheduler/price"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // drawShop returns a random shop of any sort: sensible, tiny, without hope, or as a
@@ -43,7 +44,7 @@ func planOf(t *rapid.T, s *shop.Shop) *plan.Plan {
 // Whatever the prices, and the more so the best, they prove less than the late and
 // early sets of any plan cost.
 func TestPrices_BelowAnyPlan(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 25, func(t *rapid.T) {
 		s := drawShop(t)
 		in, cost := instance.New(s), planOf(t, s).Cost
 		expectBelow(t, in, price.Of(in).LeftOutOrNot(), cost.Late+cost.Hold)
@@ -66,7 +67,7 @@ func expectBelow(t *rapid.T, in *instance.Instance, proven price.Least, cost flo
 // Where a plan makes all that can be made, it costs no less than that case; where it
 // leaves out some, no less than the other.
 func TestPrices_BelowEachCase(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 25, func(t *rapid.T) {
 		s := drawShop(t)
 		in, p := instance.New(s), planOf(t, s)
 		cost, can, prices := p.Cost.Late+p.Cost.Hold, made(in), price.Of(in)
@@ -95,7 +96,7 @@ func leavesOut(in *instance.Instance, p *plan.Plan) bool {
 // No part of a line ships twice, and all parts are of dates on which its product can
 // ship.
 func TestShips_AreParts(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	thorough.Check(t, 25, func(t *rapid.T) {
 		in := instance.New(drawShop(t))
 		prices := price.Of(in)
 		for i := range in.Lines {

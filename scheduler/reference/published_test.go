@@ -7,6 +7,7 @@ import (
 	"blankwright/scheduler/benchtest"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // A problem is a shop whose least cost is known, and the least that is proven.
@@ -21,13 +22,13 @@ const publishedEffort = 5000
 
 // Of some problems of weighted tardiness on one machine nearly all optima are
 // reached, and no plan costs less than one.
-func TestPlan_WT40(t *testing.T) { reach(t, wt40(t), 20, 6) }
+func TestPlan_WT40(t *testing.T) { reach(t, wt40(t), thorough.Of(60, 20), thorough.Of(2, 6)) }
 
 // Of some problems of parallel batches most are.
-func TestPlan_Chiang(t *testing.T) { reach(t, chiang(t), 12, 8) }
+func TestPlan_Chiang(t *testing.T) { reach(t, chiang(t), thorough.Of(24, 12), thorough.Of(4, 8)) }
 
 // Of some bin packings all are, those that leave no room at all included.
-func TestPlan_Packings(t *testing.T) { reach(t, packings(t), 5, 8) }
+func TestPlan_Packings(t *testing.T) { reach(t, packings(t), thorough.Of(10, 5), thorough.Of(4, 8)) }
 
 // reach plans every n-th problem and fails where fewer than so many optima are
 // reached.

@@ -9,14 +9,12 @@ import (
 	"blankwright/scheduler/check"
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // How the planner is held to the optima of small shops: so many iterations from one
-// seed must reach so many of them.
-const (
-	smallEffort  = 10000
-	smallReached = 32
-)
+// seed must reach four fifths of them.
+const smallEffort = 10000
 
 // smallShops are the seeds of the shops that are tried: the first forty that make
 // something in a cheapest plan and take the solver no more than half a second.
@@ -28,8 +26,8 @@ var smallShops = []uint64{
 // No plan of a small shop costs less than the optimum that the solver has proven,
 // and most cost no more.
 func TestPlan_SmallShops(t *testing.T) {
-	reached := 0
-	for _, seed := range smallShops {
+	reached, tried := 0, smallShops[:thorough.Of(12, len(smallShops))]
+	for _, seed := range tried {
 		s := shoptest.Accepted(smallShop(seed))
 		optimum := proven(t, s)
 		cost := planned(t, s, scheduler.Options{Effort: smallEffort}, optimum)
@@ -39,8 +37,8 @@ func TestPlan_SmallShops(t *testing.T) {
 			t.Logf("%s: cost %g, the optimum is %g", s.Name, cost, optimum)
 		}
 	}
-	if reached < smallReached {
-		t.Errorf("%d of %d plans are as cheap as can be", reached, len(smallShops))
+	if reached < len(tried)*4/5 {
+		t.Errorf("%d of %d plans are as cheap as can be", reached, len(tried))
 	}
 }
 

@@ -20,7 +20,7 @@ func TestMake_OptionalFields(t *testing.T) {
 		"Line.order", "Line.complete", "Calendar.exceptions", "Shop.crews",
 	}
 	present, absent := map[string]bool{}, map[string]bool{}
-	for seed := range uint64(seeds) {
+	for seed := range seeds {
 		observe(reflect.ValueOf(Make(seed, Size{})), present, absent)
 	}
 	for _, field := range optional {
@@ -90,7 +90,7 @@ func TestMake_Peculiarities(t *testing.T) {
 		"released and in the oven":    anyReleased(func(s *shop.Shop, l shop.Load) bool { return l.In.Minute < s.Now.Minute && s.Now.Minute < l.Out.Minute }),
 		"released and out of it":      anyReleased(func(s *shop.Shop, l shop.Load) bool { return l.Out.Minute <= s.Now.Minute }),
 	}
-	for seed := range uint64(seeds) {
+	for seed := range seeds {
 		s := Make(seed, Size{})
 		for name, is := range left {
 			if is(s) {

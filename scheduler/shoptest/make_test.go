@@ -9,10 +9,11 @@ import (
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
 	. "blankwright/scheduler/shoptest"
+	"blankwright/scheduler/thorough"
 )
 
 // seeds is how many shops of a kind the tests look at.
-const seeds = 150
+var seeds = thorough.Of[uint64](50, 150)
 
 // made are the kinds of random shops, by name.
 var made = map[string]func(seed uint64) *shop.Shop{
@@ -24,7 +25,7 @@ var made = map[string]func(seed uint64) *shop.Shop{
 // Every made shop is a valid file that reads back as it was written.
 func TestMake_Valid(t *testing.T) {
 	for kind, make := range made {
-		for seed := range uint64(seeds) {
+		for seed := range seeds {
 			mustRead(t, fmt.Sprintf("%s %d", kind, seed), make(seed))
 		}
 	}
@@ -85,7 +86,7 @@ func demanded(s *shop.Shop) int {
 // Without impossible products every section can be cured and has a mandrel
 // sooner or later; with nothing else, no product can be made.
 func TestMake_Impossible(t *testing.T) {
-	for seed := range uint64(seeds) {
+	for seed := range seeds {
 		for id, can := range makeable(Make(seed, Size{})) {
 			if !can {
 				t.Errorf("seed %d: %s can't be made", seed, id)
@@ -101,7 +102,7 @@ func TestMake_Impossible(t *testing.T) {
 
 // A tiny shop is as small as its comment promises, and asks for something.
 func TestTiny(t *testing.T) {
-	for seed := range uint64(seeds) {
+	for seed := range seeds {
 		s := Tiny(seed)
 		if n := demanded(s); n < 1 || n > TinyPieces {
 			t.Errorf("seed %d: %d pieces", seed, n)
@@ -124,7 +125,7 @@ func TestTiny(t *testing.T) {
 
 // Released work breaks no rule by itself: a plan of nothing else is valid.
 func TestMake_ReleasedAlone(t *testing.T) {
-	for seed := range uint64(seeds) {
+	for seed := range seeds {
 		s := Make(seed, Size{})
 		if s.Released == nil {
 			continue

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	_ "blankwright/scheduler/thorough" // tests with books make garbage, too
 	"blankwright/store"
 )
 
