@@ -78,7 +78,7 @@ type Ribbon struct {
 	Name    string
 	Address string // of its queue
 	Picture draw.Picture
-	Tasks   int
+	Carries string // how much of what
 }
 
 // A LoadView is a load with its pictures.
@@ -150,7 +150,7 @@ func hangViews(l *sheet.Load) []HangView {
 			for _, h := range l.Racks[i].Levels[j].Hangs {
 				mark := marks[h.Section]
 				if drawn[h.Section] == "" {
-					drawn[h.Section] = draw.Swatch("load-"+l.ID, mark)
+					drawn[h.Section] = draw.Swatch(mark)
 				}
 				out = append(out, HangView{Hang: h, Mark: mark, Swatch: drawn[h.Section], Rack: i + 1, Level: j + 1})
 			}
@@ -171,7 +171,7 @@ func ovenOf(s *shop.Shop, id string) shop.Oven {
 // ribbons draws the ovens' and each station's day, those that have work.
 func ribbons(d *sheet.Day) []Ribbon {
 	stretch := draw.StretchOf(d)
-	out := []Ribbon{{Name: "ovens", Address: "/floor", Picture: draw.Ovens("ribbon-ovens", d, stretch), Tasks: len(d.Loads)}}
+	out := []Ribbon{{Name: "ovens", Address: "/floor", Picture: draw.Ovens("ribbon-ovens", d, stretch), Carries: draw.Counted(len(d.Loads), "load")}}
 	for i := range d.Stations {
 		s := &d.Stations[i]
 		tasks := 0
@@ -181,7 +181,7 @@ func ribbons(d *sheet.Day) []Ribbon {
 		if tasks > 0 {
 			out = append(out, Ribbon{
 				Name: s.Stage.String(), Address: "/floor",
-				Picture: draw.Station("ribbon-"+s.Stage.String(), d, stretch, s), Tasks: tasks,
+				Picture: draw.Station("ribbon-"+s.Stage.String(), d, stretch, s), Carries: draw.Counted(tasks, "task"),
 			})
 		}
 	}

@@ -48,6 +48,7 @@ var functions = template.FuncMap{
 	"add":     func(a, b int) int { return a + b },
 	"join":    strings.Join,
 	"once":    onceInput,
+	"threads": draw.Threads,
 }
 
 // render writes a page whole or not at all.

@@ -106,6 +106,9 @@ func (c *critic) judge(n *html.Node) {
 		if a.Key == "style" || strings.HasPrefix(a.Key, "on") {
 			c.t.Errorf("<%s> has an attribute %s", n.Data, a.Key)
 		}
+		if id, within := referred(a); within && !c.ids[id] {
+			c.t.Errorf("<%s> takes %q from the page, which is not there", n.Data, a.Val)
+		}
 		if (a.Key == "aria-labelledby" || a.Key == "aria-describedby") && a.Val != "" {
 			for id := range strings.FieldsSeq(a.Val) {
 				if !c.ids[id] {
@@ -132,6 +135,17 @@ func (c *critic) judge(n *html.Node) {
 			c.t.Errorf("a form goes to %q", attribute(n, "action"))
 		}
 	}
+}
+
+// referred returns the id of the same page that a link, a use or a fill refers to.
+func referred(a html.Attribute) (id string, within bool) {
+	switch a.Key {
+	case "href":
+		return strings.CutPrefix(a.Val, "#")
+	case "fill":
+		return strings.CutPrefix(strings.TrimSuffix(a.Val, ")"), "url(#")
+	}
+	return "", false
 }
 
 func (c *critic) judgeInput(n *html.Node) {

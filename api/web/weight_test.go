@@ -3,63 +3,53 @@ package web_test
 import (
 	"testing"
 
+	"blankwright/api/runs"
 	"blankwright/api/web/webtest"
 	"blankwright/scheduler/plan"
-	"blankwright/scheduler/sheet"
 	"blankwright/scheduler/shop"
+	"blankwright/store"
 )
 
-// heaviest is what a page may weigh, in bytes.
+// heaviest is what a page of a season may weigh, in bytes as they are, not packed.
 const heaviest = 300_000
 
-// The planner's page of a crowded day, and the list of a season's lines, stay
-// light enough to come at once.
+// Every page of a shop of ten thousand pieces stays light enough to come at once.
 func TestWeight(t *testing.T) {
-	s, p := webtest.TernPoint(t)
-	date, _ := sheet.Next(s, p)
-	crowded := crowd(s, p, date, 11)
-	v := viewOf(t, s, crowded)
-	for range 6 { // 96 late lines, and as many things that need eyes
-		v.Report.Late = append(v.Report.Late, v.Report.Late...)
-	}
-	day := dayPage(t, v)
-	if n := len(day.Loads); n < 10 {
-		t.Fatalf("only %d loads on the crowded day", n)
-	}
-	if size := len(rendered(t, "", day)); size > heaviest {
-		t.Errorf("a day of %d loads weighs %d bytes", len(day.Loads), size)
-	}
-	lines := ordersPage(s, v)
+	s, p, date := webtest.Season(t)
+	pages := gallery(t, s, p)
+	pages["full-day"] = fullDay(t, s, p, date)
+	lines := ordersPage(s, viewOf(t, s, p))
 	for len(lines.Lines) < 400 {
 		lines.Lines = append(lines.Lines, lines.Lines...)
 	}
 	lines.Lines = lines.Lines[:400]
-	if size := len(rendered(t, "", lines)); size > heaviest {
-		t.Errorf("400 lines weigh %d bytes", size)
+	pages["orders"] = lines
+	for name, page := range pages {
+		if size := len(rendered(t, name, page)); size > heaviest {
+			t.Errorf("page %s weighs %d bytes, want %d at most", name, size, heaviest)
+		}
 	}
 }
 
-// crowd moves the first loads of a plan, with all their work, onto one day: no
-// plan for any oven, but a day to draw.
-func crowd(s *shop.Shop, p *plan.Plan, date shop.Date, loads int) *plan.Plan {
-	out := *p
-	out.Loads, out.Tasks = nil, nil
-	shift := map[string]int64{}
-	for _, l := range p.Loads[:loads] {
-		by := int64(date-shop.DateAt(l.In.Minute, s.Zone())) * 24 * 60
-		shift[l.ID] = by
-		for _, at := range []*shop.Instant{&l.In, &l.CureStart, &l.CureEnd, &l.Out} {
-			at.Minute += by
-		}
-		out.Loads = append(out.Loads, l)
+// fullDay is the planner's page of a season's fullest day, with more late lines, more
+// that moved and more that needs eyes than it shows.
+func fullDay(t testing.TB, s *shop.Shop, p *plan.Plan, date shop.Date) renderer {
+	t.Helper()
+	v := viewOf(t, s, p)
+	for range 4 {
+		v.Report.Late = append(v.Report.Late, v.Report.Late...)
 	}
-	for _, task := range p.Tasks {
-		by, ok := shift[task.Load]
-		if !ok {
-			continue
-		}
-		task.Start.Minute, task.End.Minute = task.Start.Minute+by, task.End.Minute+by
-		out.Tasks = append(out.Tasks, task)
+	page := dayPage(t, v)
+	for len(page.Eyes) < 40 {
+		page.Eyes = append(page.Eyes, store.Notice{Kind: runs.NoticeLate, Text: "Line " + s.Demand[len(page.Eyes)].ID + " ships 6 days late."})
 	}
-	return &out
+	unplanned := *p
+	unplanned.Allocations = nil
+	moved := runs.Compare(s, &unplanned, s, p)
+	page.Moved = &moved
+	page.Show(v, date)
+	if n := len(page.Loads); n < 13 {
+		t.Fatalf("only %d loads on the full day", n)
+	}
+	return page
 }

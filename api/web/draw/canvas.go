@@ -106,17 +106,31 @@ func (c *canvas) rect(class string, x, y, width, height float64, more ...string)
 
 // line draws a line.
 func (c *canvas) line(class string, x1, y1, x2, y2 float64) {
-	c.empty("path", "class", class, "d", "M"+number(x1)+" "+number(y1)+"L"+number(x2)+" "+number(y2))
+	c.path(class, "M"+point(x1, y1)+"L"+point(x2, y2))
 }
 
-// path draws a path.
+// path draws a path; one that goes nowhere is left out.
 func (c *canvas) path(class, d string, more ...string) {
-	c.empty("path", append([]string{"class", class, "d", d}, more...)...)
+	if d != "" {
+		c.empty("path", append([]string{"class", class, "d", d}, more...)...)
+	}
 }
 
-// text writes at a point; anchor is start, middle or end.
+// told draws a path that a pointer over it is told something of.
+func (c *canvas) told(class, d, fill, tells string) {
+	c.start("path", "class", class, "d", d, "fill", fill)
+	c.element("title", tells)
+	c.end()
+}
+
+// text writes at a point; anchor is start, middle or end. The pages' style has
+// every text of a drawing in the middle that does not say otherwise.
 func (c *canvas) text(class, anchor string, x, y float64, text string) {
-	c.element("text", text, "class", class, "text-anchor", anchor, "x", number(x), "y", number(y))
+	at := []string{"class", class, "x", number(x), "y", number(y)}
+	if anchor != "middle" {
+		at = append(at, "text-anchor", anchor)
+	}
+	c.element("text", text, at...)
 }
 
 // done closes what is open and returns the drawing.
@@ -129,7 +143,11 @@ func (c *canvas) done() Picture {
 
 // number writes a coordinate to a tenth, as short as it can be.
 func number(x float64) string {
-	return strconv.FormatFloat(math.Round(x*10)/10+0, 'f', -1, 64)
+	text := strconv.FormatFloat(math.Round(x*10)/10+0, 'f', -1, 64)
+	if whole, tenths, ok := strings.Cut(text, "."); ok && (whole == "0" || whole == "-0") {
+		return strings.TrimSuffix(whole, "0") + "." + tenths
+	}
+	return text
 }
 
 // point writes a pair of coordinates.

@@ -115,8 +115,9 @@ func (v *Curve) grid(c *canvas, s curveScales) {
 	for (s.high-s.low)/step > 7 {
 		step += roundTo
 	}
+	var lines strings.Builder
 	for t := s.low; t <= s.high; t += step {
-		c.line("grid", curveLeft, s.y(t), curveWide-curveRight, s.y(t))
+		lines.WriteString("M" + point(curveLeft, s.y(t)) + "h" + number(curvePlotWide))
 		c.text("axis", "end", curveLeft-6, s.y(t)+4, v.Units.Temperature(t))
 	}
 	every := hourTick
@@ -124,25 +125,29 @@ func (v *Curve) grid(c *canvas, s curveScales) {
 		every *= 2
 	}
 	for m := every; m < s.minutes; m += every {
-		c.line("grid", s.x(m), curveTop, s.x(m), curveTop+curvePlotHigh)
+		lines.WriteString("M" + point(s.x(m), curveTop) + "v" + number(curvePlotHigh))
 	}
+	c.path("grid", lines.String())
 	c.line("axis-line", curveLeft, s.y(s.low), curveWide-curveRight, s.y(s.low))
 }
 
 // corners marks where the curve bends, with times below it that have room.
 func (v *Curve) corners(c *canvas, s curveScales, knees []knee) {
 	last := math.Inf(-1)
+	var dots, drops strings.Builder
 	for i, k := range knees {
 		x := s.x(k.minute)
-		c.empty("circle", "class", "knee", "cx", number(x), "cy", number(s.y(k.c)), "r", "3")
+		dots.WriteString("M" + point(x, s.y(k.c)) + "h0")
 		end := i == len(knees)-1
 		if !end && (x-last < curveGap || s.x(s.minutes)-x < curveGap) {
 			continue
 		}
-		c.line("drop", x, s.y(k.c), x, s.y(s.low)+5)
+		drops.WriteString("M" + point(x, s.y(k.c)) + "V" + number(s.y(s.low)+5))
 		c.text("axis", anchorAt(i, len(knees)), x, s.y(s.low)+18, v.when(k.minute))
 		last = x
 	}
+	c.path("drop", drops.String())
+	c.path("knee", dots.String())
 	for _, p := range v.plateaus(knees) {
 		c.text("mark", p.anchor, s.x(p.minute), s.y(p.c)-8, p.text)
 	}

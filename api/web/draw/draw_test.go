@@ -213,6 +213,27 @@ func TestLoad_EveryPiece(t *testing.T) {
 	}
 }
 
+// Tasks that follow each other at once are one length of tape, cut across where
+// the next begins; after a pause another length begins.
+func TestStation_Lengths(t *testing.T) {
+	d := &sheet.Day{Timezone: "UTC", From: shop.Instant{Minute: 0}, To: shop.Instant{Minute: 1440}}
+	task := func(from, to int64) sheet.Task {
+		return sheet.Task{Load: "L1", Pieces: 4, Start: shop.Instant{Minute: from}, End: shop.Instant{Minute: to}}
+	}
+	d.Stations = []sheet.Station{{Stage: shop.Roll, Positions: []sheet.Position{
+		{Number: 1, Tasks: []sheet.Task{task(0, 60), task(60, 180), task(240, 300)}},
+	}}}
+	picture := string(draw.Station("x", d, draw.StretchOf(d), &d.Stations[0]))
+	// 888 pixels for 300 minutes, from 64 on.
+	const want = `d="M69 33H596.8l-5 24H64zM244.1 33l-5 24M779.4 33H952l-5 24H774.4z"`
+	if !strings.Contains(picture, want) {
+		t.Errorf("no path %s in\n%s", want, picture)
+	}
+	if !strings.Contains(picture, "load L1: 3 tasks, 12 pieces") {
+		t.Error("the lengths do not say what they carry")
+	}
+}
+
 // The sections of a load differ by letter, and the first twelve by form, too.
 func TestMarksOf(t *testing.T) {
 	l := &sheet.Load{Racks: []sheet.Rack{{Levels: []sheet.Level{{}}}}}

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"blankwright/api/web/unit"
@@ -86,7 +87,6 @@ func Load(id string, l *sheet.Load, oven shop.Oven, tubes map[string]Tube, units
 		id: id, class: "oven", title: v.title(), desc: v.desc(),
 		width: inside + 2*ovenWall, height: v.height + plateHigh + ovenWall + footHigh, scale: loadScale,
 	})
-	v.patterns(c)
 	v.body(c, inside)
 	for i := range l.Racks {
 		left := ovenWall + float64(i)*v.bay + (v.bay-rackWidth(&l.Racks[i]))/2
@@ -113,13 +113,17 @@ func (v *ovenView) title() string {
 	return fmt.Sprintf("Load %s in oven %s: %d pieces on %s", v.load.ID, v.load.Oven, v.load.Pieces, Counted(len(v.load.Racks), "rack"))
 }
 
-// desc tells rack by rack what hangs where.
+// desc tells level by level what hangs where.
 func (v *ovenView) desc() string {
 	var out []string
 	for i, r := range v.load.Racks {
 		for j, level := range r.Levels {
-			for _, h := range level.Hangs {
-				out = append(out, fmt.Sprintf("Rack %d, level %d: %s.", i+1, j+1, v.hangText(h)))
+			hangs := make([]string, len(level.Hangs))
+			for n, h := range level.Hangs {
+				hangs[n] = v.hangText(h)
+			}
+			if len(hangs) > 0 {
+				out = append(out, fmt.Sprintf("Rack %d, level %d: %s.", i+1, j+1, strings.Join(hangs, "; ")))
 			}
 		}
 	}
@@ -130,27 +134,11 @@ func (v *ovenView) hangText(h sheet.Hang) string {
 	return fmt.Sprintf("%s %s, %d pieces, pegs %d–%d", v.marks[h.Section].Letter, h.Section, h.Pieces, h.FirstPeg, h.LastPeg())
 }
 
-func (v *ovenView) patterns(c *canvas) {
-	used := map[int]bool{}
-	for _, m := range v.marks {
-		used[m.Winding] = true
-	}
-	c.start("defs")
-	for n := range Windings {
-		if used[n] {
-			c.pattern(n, 1/loadScale/1.5)
-		}
-	}
-	c.end()
-}
-
 // body draws the oven with its door open: the wall, the plate, hinges on the
 // left and the latch on the right.
 func (v *ovenView) body(c *canvas, inside float64) {
 	width, high := inside+2*ovenWall, v.floor()+ovenWall
-	for _, x := range []float64{ovenWall / 2, width - ovenWall} {
-		c.rect("steel", x, high-10, ovenWall/2, footHigh)
-	}
+	c.path("steel", box(ovenWall/2, high-10, ovenWall/2, footHigh)+box(width-ovenWall, high-10, ovenWall/2, footHigh))
 	c.rect("oven-wall", 8, 8, width-16, high-8, "rx", "46")
 	c.rect("oven-room", ovenWall, plateHigh, inside, v.height, "rx", "16")
 	c.rect("oven-seal", ovenWall-26, plateHigh-26, inside+52, v.height+52, "rx", "30")
@@ -160,91 +148,114 @@ func (v *ovenView) body(c *canvas, inside float64) {
 	c.rect("hinge", width-62, plateHigh+v.height*0.45, 26, 230, "rx", "13")
 	c.text("plate", "start", ovenWall, plateHigh-52, v.load.Oven+" · "+v.load.Profile.ID)
 	c.text("plate", "end", width-ovenWall, plateHigh-52, v.units.Length(v.oven.HeightMM)+" high")
+	var bays strings.Builder
 	for x := ovenWall; x <= ovenWall+inside+1; x += v.bay {
-		c.line("bay", x, plateHigh, x, v.floor())
+		bays.WriteString("M" + point(x, plateHigh) + "v" + number(v.height))
 	}
+	c.path("bay", bays.String())
+}
+
+// box is a rectangle as part of a path.
+func box(x, y, width, height float64) string {
+	return "M" + point(x, y) + "h" + number(width) + "v" + number(height) + "h" + number(-width) + "z"
 }
 
 // rack draws one rack, which stands on the oven's floor.
 func (v *ovenView) rack(c *canvas, r *sheet.Rack, index int, left float64) {
 	width, top := rackWidth(r), v.floor()-r.HeightMM
-	c.start("g", "class", "rack")
+	c.path("steel", box(left, top, post, r.HeightMM)+box(left+width-post, top, post, r.HeightMM)+box(left, v.floor()-52, width, post))
 	for _, x := range []float64{left, left + width - post} {
-		c.rect("steel", x, top, post, r.HeightMM)
 		c.empty("circle", "class", "wheel", "cx", number(x+post/2), "cy", number(v.floor()-20), "r", "20")
 	}
-	c.rect("steel", left, v.floor()-52, width, post)
 	c.text("note", "middle", left+width/2, v.floor()+74, fmt.Sprintf("%d: %s, %s", index+1, r.Type, r.SetUp))
 	for i := range r.Levels {
 		v.level(c, &r.Levels[i], left, width)
 	}
-	c.end()
 }
 
+// A hungLevel is a level where it stands in the drawing.
+type hungLevel struct {
+	*sheet.Level
+	first, bar float64 // where its pegs begin, and the lower edge of its bar
+}
+
+// level draws a bar with what hangs from it: the mandrels, the tubes around
+// them, then the cards with the letters, so that nothing hides one.
 func (v *ovenView) level(c *canvas, l *sheet.Level, left, width float64) {
-	bar, first := v.floor()-l.BarMM, left+post
-	c.rect("bar", left, bar-barHigh, width, barHigh)
-	c.path("peg", pegs(l, first, bar))
-	for n, h := range l.Hangs {
-		v.hang(c, l, h, hanging{place: n, first: first, bar: bar})
+	at := &hungLevel{Level: l, first: left + post, bar: v.floor() - l.BarMM}
+	c.rect("bar", left, at.bar-barHigh, width, barHigh)
+	c.path("peg", at.pegs())
+	c.path("mandrel", at.mandrels())
+	for _, h := range l.Hangs {
+		c.told("tube", at.tubes(h, v.tubes[h.Section]), fill(onRack, v.marks[h.Section].Winding), v.hangText(h))
 	}
+	v.cards(c, at)
 }
 
 // pegs marks each free peg by a tick; one that carries is hidden by its tube.
-func pegs(l *sheet.Level, first, bar float64) string {
+func (l *hungLevel) pegs() string {
 	var d strings.Builder
 	for n := l.Used; n < l.Pegs; n++ {
-		d.WriteString("M" + point(first+(float64(n)+0.5)*l.PitchMM, bar) + "v14")
+		d.WriteString("M" + point(l.first+(float64(n)+0.5)*l.PitchMM, l.bar) + "v14")
 	}
 	return d.String()
 }
 
-// A hanging is where on a rack some pieces hang.
-type hanging struct {
-	place      int     // on the level, from 0
-	first, bar float64 // where its pegs begin, and its height in the drawing
+// peg is where a hang's n-th piece, from 0, hangs: to the millimetre, a quarter of
+// a pixel, for a page has thousands.
+func (l *hungLevel) peg(h sheet.Hang, n int) float64 {
+	peg := float64(h.FirstPeg-1+n*h.PegsEach) + float64(h.PegsEach)/2
+	return math.Round(l.first + peg*l.PitchMM)
 }
 
-// hang draws the pieces of one section side by side: the steel of the mandrel
-// from the bar down, the tube around it, and the section's letter. The plan
-// does not say how far down a tube begins: it is drawn in the middle.
-func (v *ovenView) hang(c *canvas, l *sheet.Level, h sheet.Hang, at hanging) {
-	tube := v.tubes[h.Section]
+// mandrels are the steel of all pieces, from the bar down.
+func (l *hungLevel) mandrels() string {
+	var d strings.Builder
+	for _, h := range l.Hangs {
+		for n := range h.Pieces {
+			d.WriteString("M" + point(l.peg(h, n), l.bar) + "v" + number(h.HangMM))
+		}
+	}
+	return d.String()
+}
+
+// tubes are the pieces of one section side by side, tip up. The plan does not say how far
+// down its mandrel a tube begins: it is drawn in the middle.
+func (l *hungLevel) tubes(h sheet.Hang, tube Tube) string {
 	length := min(tube.LengthMM, h.HangMM)
 	if length <= 0 {
 		length = h.HangMM
 	}
-	above := (h.HangMM - length) / 2
-	var steel, tubes strings.Builder
-	for n := range h.Pieces {
-		peg := float64(h.FirstPeg-1+n*h.PegsEach) + float64(h.PegsEach)/2
-		x := at.first + peg*l.PitchMM
-		steel.WriteString("M" + point(x, at.bar) + "v" + number(h.HangMM))
-		tubes.WriteString(tubePath(x, at.bar+above, length, tube))
+	top := math.Round(l.bar + (h.HangMM-length)/2)
+	tip, butt := max(2, tube.TipMM), max(3, tube.ButtMM)
+	shape := "h" + number(tip) + "l" + point((butt-tip)/2, length) + "h" + number(-butt) + "z"
+	d := "M" + point(l.peg(h, 0)-tip/2, top) + shape
+	for n := 1; n < h.Pieces; n++ {
+		d += "m" + number(l.peg(h, n)-l.peg(h, n-1)) + " 0" + shape
 	}
-	mark := v.marks[h.Section]
-	c.start("g", "class", "hang")
-	c.element("title", v.hangText(h))
-	c.path("mandrel", steel.String())
-	c.path("tube", tubes.String(), "fill", c.fill(mark.Winding))
-	v.tag(c, mark.Letter, at.first+(float64(h.FirstPeg+h.LastPeg())/2-0.5)*l.PitchMM, at.bar+40+float64(at.place%3)*62)
-	c.end()
+	return d
 }
 
-// tubePath is one tube, tip up.
-func tubePath(x, top, length float64, t Tube) string {
-	tip, butt := max(2, t.TipMM), max(3, t.ButtMM)
-	side := (butt - tip) / 2
-	return "M" + point(x-tip/2, top) + "h" + number(tip) +
-		"l" + point(side, length) + "h" + number(-butt) + "z"
+// cards hangs a card with its letter on each section of a level.
+func (v *ovenView) cards(c *canvas, l *hungLevel) {
+	var cards strings.Builder
+	for n, h := range l.Hangs {
+		x, y := l.card(n)
+		width := 20 + 34*float64(len(v.marks[h.Section].Letter))
+		cards.WriteString(box(x-width/2, y-45, width, letterMM+8))
+	}
+	c.path("tag", cards.String())
+	for n, h := range l.Hangs {
+		x, y := l.card(n)
+		c.text("letter", "middle", x, y, v.marks[h.Section].Letter)
+	}
 }
 
-// tag is the card with a section's letter; cards of neighbours are staggered,
-// so that none covers the other.
-func (v *ovenView) tag(c *canvas, letter string, x, y float64) {
-	width := 20 + 34*float64(len(letter))
-	c.rect("tag", x-width/2, y-14, width, letterMM+8, "rx", "8")
-	c.element("text", letter, "class", "letter", "x", number(x), "y", number(y+31))
+// card is where the letter of the n-th hang stands; neighbours' are staggered, so
+// that none covers the other.
+func (l *hungLevel) card(n int) (x, y float64) {
+	h := l.Hangs[n]
+	return math.Round(l.first + (float64(h.FirstPeg+h.LastPeg())/2-0.5)*l.PitchMM), math.Round(l.bar) + 71 + float64(n%3)*62
 }
 
 // Counted writes a number with its noun.

@@ -62,30 +62,46 @@ var windings = [Windings]string{
 // Hues is how many colours of thread there are.
 const Hues = 6
 
-// pattern writes the winding's tile; unit is the drawing's length of a pixel.
-func (c *canvas) pattern(winding int, unit float64) {
-	c.start("pattern", "id", c.winding(winding), "patternUnits", "userSpaceOnUse",
-		"width", "12", "height", "24", "patternTransform", "scale("+number(unit)+")")
-	hue := strconv.Itoa(winding % Hues)
-	c.rect("thread thread-"+hue, 0, 0, 12, 24)
-	if windings[winding] != "" {
-		c.path("twine", windings[winding])
+// What drawings take from Threads, by the first letter of its id.
+const (
+	onRibbon = "w" // a winding on a ribbon
+	onRack   = "r" // the same on a tube
+	swatch   = "s" // a piece of tube, wound
+)
+
+// Threads holds the windings for all drawings of a page, which must have it, once,
+// before the first of them: a day draws each winding dozens of times.
+func Threads() Picture { return threads }
+
+var threads = drawThreads()
+
+func drawThreads() Picture {
+	c := &canvas{}
+	c.start("svg", "class", "threads", "aria-hidden", "true", "width", "0", "height", "0")
+	for n := range Windings {
+		id := strconv.Itoa(n)
+		c.start("pattern", "id", onRibbon+id, "patternUnits", "userSpaceOnUse", "width", "12", "height", "24")
+		c.rect("thread-"+strconv.Itoa(n%Hues), 0, 0, 12, 24)
+		if windings[n] != "" {
+			c.path("twine", windings[n])
+		}
+		c.end()
+		c.empty("pattern", "id", onRack+id, "href", "#"+onRibbon+id, "patternTransform", "scale("+number(1/loadScale/1.5)+")")
+		c.start("symbol", "id", swatch+id, "viewBox", "0 0 96 64")
+		c.empty("path", "d", "M2 22L94 10V54L2 42Z", "fill", fill(onRack, n))
+		c.end()
 	}
-	c.end()
+	return c.done()
 }
 
-// winding is the id of a winding's pattern in this drawing.
-func (c *canvas) winding(n int) string { return c.prefix + "-w" + strconv.Itoa(n) }
-
-// fill refers to a winding.
-func (c *canvas) fill(n int) string { return "url(#" + c.winding(n) + ")" }
+// fill refers to a winding, on a ribbon or on a rack.
+func fill(where string, winding int) string { return "url(#" + where + strconv.Itoa(winding) + ")" }
 
 // Swatch draws a section's mark by itself, for a list beside the racks. It is an
-// ornament to the letter that stands there, and borrows the winding from the
-// load's own drawing, which must be on the same page under that id.
-func Swatch(load string, m Mark) Picture {
-	c := &canvas{prefix: identifier(load)}
-	c.start("svg", "class", "draw swatch", "aria-hidden", "true", "viewBox", "0 0 96 64")
-	c.empty("path", "d", "M2 22L94 10V54L2 42Z", "fill", c.fill(m.Winding))
+// ornament to the letter that stands there.
+func Swatch(m Mark) Picture {
+	c := &canvas{}
+	c.start("svg", "class", "swatch", "aria-hidden", "true")
+	c.empty("use", "href", "#"+swatch+strconv.Itoa(m.Winding))
 	return c.done()
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -104,15 +105,6 @@ func newRibbon(id string, d *sheet.Day, s Stretch, rows int, title, desc string)
 		id: id, class: "ribbon", title: title, desc: desc,
 		width: ribbonWide, height: ribbonTop + float64(rows)*ribbonRow + 8, scale: 1,
 	})
-	r.start("defs")
-	used := map[int]bool{}
-	for _, w := range r.windows {
-		if !used[w] {
-			used[w] = true
-			r.pattern(w, 1)
-		}
-	}
-	r.end()
 	r.hours(rows)
 	return r
 }
@@ -150,8 +142,12 @@ func (r *ribbon) hours(rows int) {
 	for (r.s.To-r.s.From)/step > 18 {
 		step *= 2
 	}
+	var grid strings.Builder
 	for m := r.s.From; m <= r.s.To; m += step {
-		r.line("grid", r.x(m), ribbonTop-4, r.x(m), ribbonTop+float64(rows)*ribbonRow)
+		grid.WriteString("M" + point(r.x(m), ribbonTop-4) + "v" + number(4+float64(rows)*ribbonRow))
+	}
+	r.path("grid", grid.String())
+	for m := r.s.From; m <= r.s.To; m += step {
 		anchor := "middle"
 		if m+step > r.s.To {
 			anchor = "end"
@@ -181,33 +177,57 @@ func (r *ribbon) closure(y float64, closed sheet.Closure) {
 // carry an element with words for each.
 func (r *ribbon) tasks(y float64, tasks []sheet.Task) {
 	var knots strings.Builder
-	for _, load := range loadsOf(tasks) {
-		var lengths strings.Builder
-		count, pieces := 0, 0
-		widest := [2]float64{}
-		for _, t := range tasks {
-			if t.Load != load {
-				continue
-			}
-			from, to := r.x(t.Start.Minute), r.x(t.End.Minute)
-			lengths.WriteString(tape(from, to, y+7, ribbonRow-14))
-			if t.SetUp != "" {
-				knots.WriteString("M" + point(from, y+ribbonRow/2) + "l6-6v12z")
-			}
-			if to-from > widest[1]-widest[0] {
-				widest = [2]float64{from, to}
-			}
-			count, pieces = count+1, pieces+t.Pieces
+	for _, t := range tasks {
+		if t.SetUp != "" {
+			knots.WriteString("M" + point(r.x(t.Start.Minute), y+ribbonRow/2) + "l6-6v12z")
 		}
-		r.start("g")
-		r.element("title", fmt.Sprintf("load %s: %s, %s", load, Counted(count, "task"), Counted(pieces, "piece")))
-		r.path("tape", lengths.String(), "fill", r.fill(r.windows[load]))
-		r.end()
-		r.label(widest[0], widest[1], y, load)
 	}
-	if knots.Len() > 0 {
-		r.path("knot", knots.String())
+	for _, load := range loadsOf(tasks) {
+		var own []sheet.Task
+		pieces := 0
+		for _, t := range tasks {
+			if t.Load == load {
+				own, pieces = append(own, t), pieces+t.Pieces
+			}
+		}
+		r.told("tape", r.lengths(y, own), fill(onRibbon, r.windows[load]),
+			fmt.Sprintf("load %s: %s, %s", load, Counted(len(own), "task"), Counted(pieces, "piece")))
+		widest := slices.MaxFunc(own, func(a, b sheet.Task) int { return cmp.Compare(r.wide(a), r.wide(b)) })
+		r.label(r.x(widest.Start.Minute), r.x(widest.End.Minute), y, load)
 	}
+	r.path("knot", knots.String())
+}
+
+func (r *ribbon) wide(t sheet.Task) float64 { return r.x(t.End.Minute) - r.x(t.Start.Minute) }
+
+// lengths draws tasks as tape. Where one begins as another ends, they are one
+// length, cut across where there is room to see it.
+func (r *ribbon) lengths(y float64, tasks []sheet.Task) string {
+	var d strings.Builder
+	top, high := y+7, ribbonRow-14
+	for len(tasks) > 0 {
+		n := together(tasks)
+		from, to := r.x(tasks[0].Start.Minute), r.x(tasks[n-1].End.Minute)
+		d.WriteString(tape(from, to, top, high))
+		cut := from
+		for _, t := range tasks[1:n] {
+			if x := r.x(t.Start.Minute); min(x-cut, to-x) > ribbonCut/2 {
+				d.WriteString("M" + point(x+ribbonCut/2, top) + "l" + point(-ribbonCut, high))
+				cut = x
+			}
+		}
+		tasks = tasks[n:]
+	}
+	return d.String()
+}
+
+// together returns how many of the first tasks follow each other without a pause.
+func together(tasks []sheet.Task) int {
+	n := 1
+	for n < len(tasks) && tasks[n].Start.Minute == tasks[n-1].End.Minute {
+		n++
+	}
+	return n
 }
 
 // loadsOf names the loads of tasks, each once, in order.
@@ -232,14 +252,12 @@ func (r *ribbon) label(from, to, y float64, text string) {
 // cure draws a load in its oven: loading and unloading as thin, the cure as
 // thick.
 func (r *ribbon) cure(y float64, l sheet.Load) {
-	r.start("g", "class", "task")
-	r.element("title", fmt.Sprintf("load %s: in %s, cure %s to %s, out %s, profile %s",
-		l.ID, clockOf(l.In), clockOf(l.CureStart), clockOf(l.CureEnd), clockOf(l.Out), l.Profile.ID))
 	r.rect("loading", r.x(l.In.Minute), y+ribbonRow/2-4, r.x(l.Out.Minute)-r.x(l.In.Minute), 8)
 	from, to := r.x(l.CureStart.Minute), r.x(l.CureEnd.Minute)
-	r.path("tape", tape(from, to, y+6, ribbonRow-12), "fill", r.fill(r.windows[l.ID]))
+	r.told("tape", tape(from, to, y+6, ribbonRow-12), fill(onRibbon, r.windows[l.ID]),
+		fmt.Sprintf("load %s: in %s, cure %s to %s, out %s, profile %s",
+			l.ID, clockOf(l.In), clockOf(l.CureStart), clockOf(l.CureEnd), clockOf(l.Out), l.Profile.ID))
 	r.label(from, to, y, l.ID)
-	r.end()
 }
 
 // tape is a length of tape with both ends cut at a slant.

@@ -1,5 +1,5 @@
 // Package webtest gives tests of pages and drawings something to show: the
-// demo's shop with a plan, and the same with hostile names. Only tests import
+// demo's shop with a plan, the same with hostile names, and a full day of a season. Only tests import
 // it.
 package webtest
 
@@ -31,6 +31,18 @@ func TernPoint(t testing.TB) (*shop.Shop, *plan.Plan) {
 func Hostile(t testing.TB) (*shop.Shop, *plan.Plan) {
 	t.Helper()
 	return parse(t, poison(t, read(t, "tern-point.json.gz")), poison(t, read(t, "tern-point.plan.json.gz")))
+}
+
+// Season returns a shop of ten thousand pieces in a busy season, what a plan of it
+// has in work on its fullest day, and that day.
+func Season(t testing.TB) (*shop.Shop, *plan.Plan, shop.Date) {
+	t.Helper()
+	s, p := parse(t, read(t, "season.json.gz"), read(t, "season-day.plan.json.gz"))
+	var date shop.Date
+	if err := date.UnmarshalText([]byte("2028-10-23")); err != nil {
+		t.Fatal(err)
+	}
+	return s, p, date
 }
 
 // Day returns the plan's first day with work.
