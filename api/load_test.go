@@ -54,18 +54,7 @@ const fullLoad = 200
 func TestLoad(t *testing.T) {
 	var effort atomic.Int64
 	effort.Store(200)
-	h := apitest.Open(t, func(c *api.Config) {
-		c.Planning.Plan = func(ctx context.Context, s *shop.Shop, o scheduler.Options) (*scheduler.Result, error) {
-			o.Effort = int(effort.Load())
-			return scheduler.Plan(ctx, s, o)
-		}
-	})
-	s := shoptest.Grow(*loadPieces, 1)
-	if err := h.Books.Import(t.Context(), s.Encode()); err != nil {
-		t.Fatal(err)
-	}
-	h.Clock.Set(s.Now.Time())
-	l := newLoad(t, h, s)
+	h, l := newLoad(t, &effort)
 	effort.Store(int64(*loadEffort))
 	url, stop := listen(t, h)
 	running := h.As(access.Planner).Do("POST", "/plans", nil).Must(http.StatusAccepted).Header.Get("Location")
@@ -102,10 +91,49 @@ type load struct {
 	wanted map[int]int // answers by status
 }
 
-// newLoad has a plan made and released, so that there is something to read and to
-// report.
-func newLoad(t *testing.T, h *apitest.House, s *shop.Shop) *load {
+// BenchmarkPages opens all pages, then each by itself, again and again, with nobody
+// else there.
+//
+//	go test ./api -run '^$' -bench Pages -benchtime 50x -load.pieces 10000
+func BenchmarkPages(b *testing.B) {
+	var effort atomic.Int64
+	effort.Store(200)
+	h, l := newLoad(b, &effort)
+	a := h.Admin().Loose().With("Accept", "text/html")
+	open := func(b *testing.B, pages ...string) {
+		var took []time.Duration
+		heaviest := 0
+		for b.Loop() {
+			for _, page := range pages {
+				begun := time.Now()
+				answer := a.Get("/." + page).Must(http.StatusOK)
+				took, heaviest = append(took, time.Since(begun)), max(heaviest, len(answer.Text))
+			}
+		}
+		b.ReportMetric(quantiles(took)[1].Seconds()*1000, "p95-ms")
+		b.ReportMetric(float64(heaviest), "bytes")
+	}
+	b.Run("all", func(b *testing.B) { open(b, l.pages...) })
+	for _, page := range l.pages {
+		b.Run(page, func(b *testing.B) { open(b, page) })
+	}
+}
+
+// newLoad has a plan made, at some effort, and released, so that there is something to
+// read and to report.
+func newLoad(t testing.TB, effort *atomic.Int64) (*apitest.House, *load) {
 	t.Helper()
+	h := apitest.Open(t, func(c *api.Config) {
+		c.Planning.Plan = func(ctx context.Context, s *shop.Shop, o scheduler.Options) (*scheduler.Result, error) {
+			o.Effort = int(effort.Load())
+			return scheduler.Plan(ctx, s, o)
+		}
+	})
+	s := shoptest.Grow(*loadPieces, 1)
+	if err := h.Books.Import(t.Context(), s.Encode()); err != nil {
+		t.Fatal(err)
+	}
+	h.Clock.Set(s.Now.Time())
 	plan := planned(t, h)
 	planner := h.As(access.Planner)
 	ask := map[string]any{"plan": plan.ID, "until": h.Clock.Now().AddDate(0, 0, 3)}
@@ -135,7 +163,7 @@ func newLoad(t *testing.T, h *apitest.House, s *shop.Shop) *load {
 		"/day", "/day?date=" + day, "/plans", "/eyes", "/plans/show/1/late", "/orders", "/orders/new", "/stock", "/crib", "/crib/pick", "/floor", "/floor/at/tack/1?date=" + day,
 		"/floor/oven/" + s.Ovens[0].ID + "?date=" + day, "/history", "/catalog", "/catalog/product/" + l.products[0],
 	}
-	return l
+	return h, l
 }
 
 // run has clients send requests for a time.

@@ -41,7 +41,7 @@ type ran struct {
 }
 
 // planned asks for a plan and waits for its end.
-func planned(t *testing.T, h *apitest.House) ran {
+func planned(t testing.TB, h *apitest.House) ran {
 	t.Helper()
 	answer := h.As(access.Planner).Do("POST", "/plans", nil).Must(http.StatusAccepted)
 	at := strings.TrimPrefix(answer.Header.Get("Location"), "/api/v1")
@@ -58,7 +58,7 @@ func planned(t *testing.T, h *apitest.House) ran {
 }
 
 // until waits for something that the books will show.
-func until(t *testing.T, h *apitest.House, there func() bool) {
+func until(t testing.TB, h *apitest.House, there func() bool) {
 	t.Helper()
 	wake, stop := h.Books.Watch()
 	defer stop()

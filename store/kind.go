@@ -3,8 +3,10 @@ package store
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"blankwright/scheduler/shop"
 	"blankwright/scheduler/strict"
@@ -202,10 +204,28 @@ func decode[T any](body []byte) (T, error) {
 }
 
 // decodeAll reads many bodies as one text, which is much quicker than one by
-// one.
+// one, and not again where they are what they were the last time: that is most of
+// what most requests would wait for. What lies within a row is shared: nobody
+// changes it.
 func decodeAll[T any](bodies []string) ([]T, error) {
+	text := `{"rows": [` + strings.Join(bodies, ",") + "]}"
+	if last, ok := lastRead.Load(reflect.TypeFor[T]()); ok && last.(*rowsRead[T]).text == text {
+		return slices.Clone(last.(*rowsRead[T]).rows), nil
+	}
 	all, err := decode[struct {
 		Rows []T `json:"rows"`
-	}]([]byte(`{"rows": [` + strings.Join(bodies, ",") + "]}"))
+	}]([]byte(text))
+	if err == nil {
+		lastRead.Store(reflect.TypeFor[T](), &rowsRead[T]{text, slices.Clone(all.Rows)})
+	}
 	return all.Rows, err
 }
+
+// A rowsRead is what a text was read as.
+type rowsRead[T any] struct {
+	text string
+	rows []T
+}
+
+// lastRead has the last reading of each type.
+var lastRead sync.Map

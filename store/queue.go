@@ -43,7 +43,8 @@ type Task struct {
 	Dead     int
 }
 
-// A FloorLoad is a released load: as it was planned, and as it stands.
+// A FloorLoad is a released load: as it was planned, and as it stands. Its lists are
+// shared: nobody changes them.
 type FloorLoad struct {
 	Planned  shop.Load
 	Release  int64
@@ -71,8 +72,8 @@ func (b *Books) Queue(ctx context.Context, station string, day shop.Date) ([]Tas
 			return err
 		}
 		from, to := h.day(day)
-		for i := range h.floor.tasks {
-			if t := h.task(i); t.Stage == station && t.Pieces > 0 && t.From.Before(to) && t.To.After(from) {
+		for _, t := range h.tasks {
+			if t.Stage == station && t.Pieces > 0 && t.From.Before(to) && t.To.After(from) {
 				out = append(out, t)
 			}
 		}
@@ -96,11 +97,7 @@ func (b *Books) OvenQueue(ctx context.Context, oven string, day shop.Date) ([]Fl
 			return err
 		}
 		from, to := h.day(day)
-		for i := range h.floor.loads {
-			l, err := h.load(i)
-			if err != nil {
-				return err
-			}
+		for i, l := range h.loads {
 			if l.Planned.Oven == oven && h.standsAt(i) && l.In.Before(to) && l.Out.After(from) {
 				out = append(out, l)
 			}
@@ -120,13 +117,7 @@ func (b *Books) FloorLoads(ctx context.Context) ([]FloorLoad, error) {
 		if err != nil {
 			return err
 		}
-		for i := range h.floor.loads {
-			l, err := h.load(i)
-			if err != nil {
-				return err
-			}
-			out = append(out, l)
-		}
+		out = slices.Clone(h.loads)
 		return nil
 	})
 	slices.SortFunc(out, func(a, b FloorLoad) int { return cmp.Or(a.In.Compare(b.In), cmp.Compare(a.Planned.ID, b.Planned.ID)) })
@@ -141,12 +132,12 @@ func (b *Books) FloorLoad(ctx context.Context, id string) (FloorLoad, error) {
 		if err != nil {
 			return err
 		}
-		i := slices.IndexFunc(h.floor.loads, func(l releasedLoadRow) bool { return l.ID == id })
+		i := slices.IndexFunc(h.loads, func(l FloorLoad) bool { return l.Planned.ID == id })
 		if i < 0 {
 			return notFound("released load", id)
 		}
-		out, err = h.load(i)
-		return err
+		out = h.loads[i]
+		return nil
 	})
 	return out, doing(err, "released load")
 }
@@ -166,11 +157,11 @@ func (b *Books) FloorTask(ctx context.Context, id int64) (Task, error) {
 		if err != nil {
 			return err
 		}
-		i := slices.IndexFunc(h.floor.tasks, func(t releasedTaskRow) bool { return t.ID == id })
+		i := slices.IndexFunc(h.tasks, func(t Task) bool { return t.ID == id })
 		if i < 0 {
 			return notFound("task", strconv.FormatInt(id, 10))
 		}
-		out = h.task(i)
+		out = h.tasks[i]
 		return nil
 	})
 	return out, doing(err, "task")
@@ -184,18 +175,54 @@ func (h *hall) day(day shop.Date) (from, to time.Time) {
 
 func minute(m int64) time.Time { return time.Unix(m*60, 0).UTC() }
 
-// task returns a task of the hall as it stands.
-func (h *hall) task(i int) Task {
+// look reckons how the floor's tasks and loads stand, once for all who ask.
+func (h *hall) look() error {
+	byLoad := map[string][]Task{}
+	sections := sectionsOf(h.shop)
+	for i := range h.floor.tasks {
+		t := h.task(i, sections)
+		h.tasks, byLoad[t.Load] = append(h.tasks, t), append(byLoad[t.Load], t)
+	}
+	for i := range h.floor.loads {
+		l, err := h.load(i)
+		if err != nil {
+			return err
+		}
+		l.Tasks = byLoad[l.Planned.ID]
+		slices.SortStableFunc(l.Tasks, func(a, b Task) int { return a.From.Compare(b.From) })
+		h.loads = append(h.loads, l)
+	}
+	return nil
+}
+
+// A sectionIn is a section with the product that it is of.
+type sectionIn struct {
+	*shop.Section
+	product string
+}
+
+func sectionsOf(s *shop.Shop) map[string]sectionIn {
+	out := map[string]sectionIn{}
+	for i := range s.Products {
+		for k := range s.Products[i].Sections {
+			section := &s.Products[i].Sections[k]
+			out[section.ID] = sectionIn{section, s.Products[i].ID}
+		}
+	}
+	return out
+}
+
+// task returns a task of the floor as it stands.
+func (h *hall) task(i int, sections map[string]sectionIn) Task {
 	row, times := &h.floor.tasks[i], h.floor.standing.Tasks[i]
 	out := Task{
 		ID: row.ID, Load: row.Load, Section: row.Section, Stage: row.Stage, Prepreg: row.Prepreg, Position: row.Position,
 		Setup: row.Setup, Planned: row.Pieces, Pieces: times.Pieces, Live: times.Live,
-		PlanFrom: instant(row.Starts), PlanTo: instant(row.Ends), From: times.Start.Time().UTC(), To: times.End.Time().UTC(),
+		PlanFrom: instant(row.Starts), PlanTo: instant(row.Ends), From: minute(times.Start.Minute), To: minute(times.End.Minute),
 		State: TaskWaiting, Good: row.Good, Scrapped: row.Scrapped, Dead: row.Dead,
 	}
-	product, section := sectionOf(h.shop, row.Section)
-	if product != nil {
-		out.Product = product.ID
+	if section, ok := sections[row.Section]; ok {
+		out.Product = section.product
 		if stage := row.stage(); stage == shop.Tack || stage == shop.Pull {
 			out.Mandrel = section.Mandrel
 		}
@@ -211,22 +238,14 @@ func (h *hall) task(i int) Task {
 	return out
 }
 
-// load returns a load of the hall as it stands.
+// load returns a load of the floor as it stands, without its tasks.
 func (h *hall) load(i int) (FloorLoad, error) {
 	row, times := &h.floor.loads[i], h.floor.standing.Loads[i]
 	planned, err := row.planned()
-	var tasks []Task
-	for k := range h.floor.tasks {
-		if h.floor.tasks[k].Load == row.ID {
-			tasks = append(tasks, h.task(k))
-		}
-	}
-	slices.SortStableFunc(tasks, func(a, b Task) int { return a.From.Compare(b.From) })
 	return FloorLoad{
 		Planned: planned, Release: row.Release,
-		In: times.In.Time().UTC(), Cure: times.CureStart.Time().UTC(), CureEnd: times.CureEnd.Time().UTC(), Out: times.Out.Time().UTC(),
+		In: minute(times.In.Minute), Cure: minute(times.CureStart.Minute), CureEnd: minute(times.CureEnd.Minute), Out: minute(times.Out.Minute),
 		WentIn: row.InAt != nil, CameOut: row.OutAt != nil, Finished: optional(row.Finished),
-		Tasks: tasks,
 	}, err
 }
 

@@ -14,6 +14,8 @@ import (
 type hall struct {
 	shop  *shop.Shop
 	floor *floor
+	tasks []Task      // the floor's, as they stand
+	loads []FloorLoad // the same
 }
 
 // A hallKey tells one hall from another: the last change on which it hangs, and the
@@ -104,5 +106,9 @@ func hallWith(tx *gorm.DB, load string) (*hall, error) {
 		return nil, err
 	}
 	f, err := floorWith(tx, s, load)
-	return &hall{s, f}, err
+	if err != nil {
+		return nil, err
+	}
+	h := &hall{shop: s, floor: f}
+	return h, h.look()
 }

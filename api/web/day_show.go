@@ -159,6 +159,9 @@ func (p *pages) asReleased(ctx context.Context, view *runs.View) (*plan.Plan, er
 		return nil, err
 	}
 	name := func(load string) string { return cmp.Or(as[load], load) }
+	if !slices.ContainsFunc(view.Plan.Loads, func(l shop.Load) bool { return name(l.ID) != l.ID }) {
+		return view.Plan, nil
+	}
 	out := *view.Plan
 	out.Loads, out.Tasks = slices.Clone(out.Loads), slices.Clone(out.Tasks)
 	for i := range out.Loads {

@@ -25,6 +25,8 @@ type builder struct {
 	load     map[string]*shop.Load
 	prepreg  map[string]*shop.Prepreg
 	released map[string]bool // by load
+
+	queues [shop.StageCount][][]*shop.Task // by position, from 0: what the day may have of it, in the plan's order
 }
 
 func newBuilder(s *shop.Shop, p *plan.Plan, date shop.Date) *builder {
@@ -42,7 +44,26 @@ func newBuilder(s *shop.Shop, p *plan.Plan, date shop.Date) *builder {
 	for i := range p.Loads {
 		b.load[p.Loads[i].ID] = &p.Loads[i]
 	}
+	b.indexTasks()
 	return b
+}
+
+// indexTasks makes a queue for each position: a plan that breaks the rules may name
+// more than the shop has.
+func (b *builder) indexTasks() {
+	for _, stage := range shop.Stages() {
+		b.queues[stage] = make([][]*shop.Task, b.shop.Stations.At(stage).Positions)
+	}
+	for i := range b.plan.Tasks {
+		t := &b.plan.Tasks[i]
+		for t.Position > len(b.queues[t.Stage]) {
+			b.queues[t.Stage] = append(b.queues[t.Stage], nil)
+		}
+		within := b.holds(t.Start.Minute) || b.holds(t.End.Minute-1) || t.Start.Minute < b.from && b.to <= t.End.Minute
+		if within && t.Position > 0 {
+			b.queues[t.Stage][t.Position-1] = append(b.queues[t.Stage][t.Position-1], t)
+		}
+	}
 }
 
 func (b *builder) indexShop() {

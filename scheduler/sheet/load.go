@@ -51,7 +51,7 @@ func (b *builder) loads() []Load {
 // hung returns the loads whose pieces are wrapped, and so hung, on this day.
 func (b *builder) hung() map[string]bool {
 	out := map[string]bool{}
-	for n := 1; n <= b.positions(shop.Wrap); n++ {
+	for n := 1; n <= len(b.queues[shop.Wrap]); n++ {
 		for _, t := range b.position(shop.Wrap, n).Tasks {
 			out[t.Load] = true
 		}

@@ -51,23 +51,11 @@ func (b *builder) stations() []Station {
 	out := make([]Station, shop.StageCount)
 	for i, stage := range shop.Stages() {
 		out[i].Stage = stage
-		for n := 1; n <= b.positions(stage); n++ {
+		for n := 1; n <= len(b.queues[stage]); n++ {
 			out[i].Positions = append(out[i].Positions, b.position(stage, n))
 		}
 	}
 	return out
-}
-
-// positions counts a stage's positions; a plan that breaks the rules may name
-// more than the shop has.
-func (b *builder) positions(stage shop.Stage) int {
-	count := b.shop.Stations.At(stage).Positions
-	for _, t := range b.plan.Tasks {
-		if t.Stage == stage {
-			count = max(count, t.Position)
-		}
-	}
-	return count
 }
 
 func (b *builder) position(stage shop.Stage, number int) Position {
@@ -76,11 +64,7 @@ func (b *builder) position(stage shop.Stage, number int) Position {
 	open := b.open(stage, p.Closures)
 	p.OpenMinutes = length(open)
 	var worked []shop.Span
-	for i := range b.plan.Tasks {
-		t := &b.plan.Tasks[i]
-		if t.Stage != stage || t.Position != number {
-			continue
-		}
+	for _, t := range b.queues[stage][number-1] {
 		spans := meet(open, shop.Span{From: t.Start.Minute, To: t.End.Minute})
 		if b.concerns(t, spans) {
 			p.Tasks = append(p.Tasks, b.task(t))
