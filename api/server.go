@@ -68,7 +68,8 @@ func New(c Config) (*Server, error) {
 	s := &Server{log: log, engine: gin.New(), stopping: make(chan struct{})}
 	s.gate = access.New(c.Books, access.Options{Now: c.Now, Log: log, Open: c.Open})
 	desk := runs.Desk{Books: c.Books}
-	c.Planning.Now, c.Planning.Log = c.Now, log
+	var waiting crowd
+	c.Planning.Now, c.Planning.Log, c.Planning.Waiting = c.Now, log, waiting.waiting.Load
 	s.runs = runs.NewManager(desk, c.Planning)
 	s.tick = runs.NewTick(desk, s.runs, c.Now, log)
 	s.engine.ContextWithFallback = true
@@ -79,7 +80,7 @@ func New(c Config) (*Server, error) {
 		return nil, fmt.Errorf("proxies: %w", err)
 	}
 	m := newMetrics()
-	s.engine.Use(requestID, headers, accessLog(log), m.watch, recovered(log), wellFormed, limited, sameOrigin(), s.gate.Identify)
+	s.engine.Use(requestID, headers, accessLog(log), m.watch, waiting.count, recovered(log), wellFormed, limited, sameOrigin(), s.gate.Identify)
 	s.engine.NoMethod(wrongMethod)
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/healthz", "alive", alive)
 	s.gate.Handle(&s.engine.RouterGroup, http.MethodGet, "/readyz", "ready", ready(log, c.Books))

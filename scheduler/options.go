@@ -14,6 +14,9 @@ type Options struct {
 	Effort   int            // iterations of the search; below 0: DefaultEffort of the shop
 	Progress func(Progress) // may be nil; called from one goroutine
 	Stop     func() bool    // polled; true ends the search early; may be nil
+	// Yield is called before each try, by all goroutines that search, so that they can
+	// leave the processors to others for a while; may be nil.
+	Yield func()
 	// Study is how many changes are tried in each shop with one thing more, to see
 	// what that would bring the late lines; 0: there is no study, below 0: a number
 	// that suits the plan.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"runtime"
+	"sync/atomic"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -74,6 +75,20 @@ func equalCost(a, b float64) bool { return math.Abs(a-b) <= 1e-5+1e-8*math.Abs(b
 func procs(t *testing.T, n int) {
 	old := runtime.GOMAXPROCS(n)
 	t.Cleanup(func() { runtime.GOMAXPROCS(old) })
+}
+
+// A search asks before each try whether it shall leave the processors to others, and
+// is none other for it.
+func TestPlan_Yield(t *testing.T) {
+	s := shoptest.Accepted(shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}))
+	o := scheduler.Options{Seed: 7, Effort: 300}
+	want := planned(t, s, o)
+	var asked atomic.Int64
+	o.Yield = func() { asked.Add(1) }
+	got := planned(t, s, o)
+	if n := int(asked.Load()); n != got.Iterations || !bytes.Equal(got.Plan.Encode(), want.Plan.Encode()) {
+		t.Errorf("asked %d times in %d iterations; the same plan: %t", n, got.Iterations, bytes.Equal(got.Plan.Encode(), want.Plan.Encode()))
+	}
 }
 
 // The same shop, seed and effort give the same plan to the byte, again and on

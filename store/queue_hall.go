@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"slices"
 	"sync"
 	"time"
@@ -80,12 +81,28 @@ func hallKeyOf(tx *gorm.DB) (key hallKey, err error) {
 		return key, err
 	}
 	key.minute = at.Minute
-	var rows []trailRow
-	err = tx.Select("id").Where("kind NOT IN ?", apart).Order("id DESC").Limit(1).Find(&rows).Error
-	if len(rows) > 0 {
-		key.change = rows[0].ID
-	}
+	key.change, err = lastWork(tx)
 	return key, err
+}
+
+// LastWork returns the newest entry's ID of what the shop consists of and of its work,
+// whatever of demand, plans and people has changed since; 0 where there is none.
+func (b *Books) LastWork(ctx context.Context) (int64, error) {
+	var last int64
+	err := b.read(ctx, func(tx *gorm.DB) (err error) {
+		last, err = lastWork(tx)
+		return err
+	})
+	return last, doing(err, "last change of the work")
+}
+
+func lastWork(tx *gorm.DB) (int64, error) {
+	var rows []trailRow
+	err := tx.Select("id").Where("kind NOT IN ?", apart).Order("id DESC").Limit(1).Find(&rows).Error
+	if len(rows) == 0 {
+		return 0, err
+	}
+	return rows[0].ID, err
 }
 
 // hallBy returns a hall that has a load, which may be long finished.

@@ -63,3 +63,28 @@ func TestHall_IsTheBooks(t *testing.T) {
 		}
 	}
 }
+
+// The last change of the work is none of demand, and one of the catalog.
+func TestLastWork(t *testing.T) {
+	b := &bench{T: t, clock: storetest.NewClock(storetest.Start)}
+	b.Books = storetest.OpenIn(t, t.TempDir(), b.clock)
+	storetest.Import(t, b.Books, yardWithWork())
+	last := func() int64 {
+		id, err := b.LastWork(t.Context())
+		b.must(err)
+		return id
+	}
+	before := last()
+	_, err := b.EnterRestock(t.Context(), store.LineTerms{Product: "ONE", Quantity: 1, Due: 20600})
+	b.must(err)
+	if got := last(); got != before {
+		t.Errorf("with one line more it is %d, was %d", got, before)
+	}
+	_, err = b.PutThing(t.Context(), "prepreg", "extra", strict.Encode(shop.Prepreg{ID: "extra", Resin: yardWithWork().Resins[0].ID, MaxOpenMinutes: 60, NestYield: 1}), store.MustBeNew)
+	b.must(err)
+	event, err := b.LastEvent(t.Context())
+	b.must(err)
+	if got := last(); got != event {
+		t.Errorf("with one prepreg more it is %d, want the last event, %d", got, event)
+	}
+}

@@ -85,7 +85,7 @@ func (m *Manager) plan(ctx context.Context, run *Run, stock *Stock) (*planned, e
 // search says how to plan a shop: wholly, so that the plan can be made again from
 // what the books keep.
 func (m *Manager) search(s *shop.Shop, run *Run) scheduler.Options {
-	o := scheduler.Options{Seed: m.options.Seed, Effort: m.options.Effort, Stop: m.stop(run), Progress: run.report}
+	o := scheduler.Options{Seed: m.options.Seed, Effort: m.options.Effort, Stop: m.stop(run), Yield: m.way.give, Progress: run.report}
 	if o.Seed == 0 {
 		o.Seed = scheduler.DefaultSeed
 	}

@@ -61,6 +61,9 @@ type Options struct {
 	Effort int              // iterations; 0: the planner's own for each shop
 	Limit  time.Duration    // on the clock, for each run; 0: none
 	Log    *slog.Logger     // nil: slog.Default
+	// Waiting returns how many requests are to be answered before a plan goes on;
+	// nil: a plan waits for none.
+	Waiting func() int64
 }
 
 // An Ask says what a run is for.
@@ -75,6 +78,7 @@ type Manager struct {
 	books   Books
 	options Options
 	views   *Views
+	way     way
 	turn    chan struct{} // holds a token while a plan is made
 	running sync.WaitGroup
 	halt    atomic.Bool // plans that are being made end with what they have
@@ -104,7 +108,7 @@ func NewManager(books Books, o Options) *Manager {
 		o.Log = slog.Default()
 	}
 	return &Manager{
-		books: books, options: o, views: NewViews(books),
+		books: books, options: o, views: NewViews(books), way: way{waiting: o.Waiting},
 		turn: make(chan struct{}, 1), runs: map[int64]*Run{},
 	}
 }

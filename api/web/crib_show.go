@@ -25,7 +25,7 @@ type CribBooks interface {
 	Mandrel(ctx context.Context, id string) (store.Mandrel, error)
 	MandrelHistory(ctx context.Context, id string, limit int) ([]store.MandrelMove, error)
 	MandrelFailures(ctx context.Context, id string) ([]store.Failure, error)
-	LastEvent(ctx context.Context) (int64, error)
+	LastWork(ctx context.Context) (int64, error)
 	MandrelsAhead(ctx context.Context, tasks []shop.Task, days int) ([]crib.Outlook, error)
 	MoveMandrels(ctx context.Context, which []store.Seen, o crib.Order) ([]store.Mandrel, error)
 	Pick(ctx context.Context, f store.PickFilter) ([]crib.Choice, error)
@@ -113,15 +113,15 @@ func all[T any](read func(after string) ([]T, error), id func(T) string) ([]T, e
 }
 
 // outlooks are those of every type for the days ahead, by the latest plan. They
-// are worked out anew when anything in the books has changed, or the day has:
+// are worked out anew when what they hang on has changed, or the day has:
 // in a season that takes longer than all else of the page.
 func (p *pages) outlooks(ctx context.Context) ([]crib.Outlook, error) {
-	event, err := p.Books.LastEvent(ctx)
+	work, err := p.Books.LastWork(ctx)
 	if err != nil {
 		return nil, err
 	}
 	var tasks []shop.Task
-	key := outlookKey{event: event, day: shop.DateOf(p.Now().In(p.settings.of(ctx, p.Books).zone))}
+	key := outlookKey{work: work, day: shop.DateOf(p.Now().In(p.settings.of(ctx, p.Books).zone))}
 	if view, err := p.Runs.Views().Latest(ctx); err == nil {
 		tasks, key.plan = view.Plan.Tasks, view.ID
 	}
@@ -130,8 +130,8 @@ func (p *pages) outlooks(ctx context.Context) ([]crib.Outlook, error) {
 
 // An outlookKey says of what outlooks were worked out.
 type outlookKey struct {
-	event, plan int64
-	day         shop.Date
+	work, plan int64
+	day        shop.Date
 }
 
 // An outlookCache keeps the outlooks that were worked out last.

@@ -24,6 +24,8 @@ type Options struct {
 	// Report is called now and then, by one goroutine, with the iterations done
 	// and the best cost so far; where it returns false the search ends.
 	Report func(done int, best answer.Money) bool
+	// Yield is called before each iteration, by all islands; it may be nil.
+	Yield func()
 	// Enough is a cost below which there is no answer: with one that has it, no
 	// other heat begins.
 	Enough answer.Money
@@ -133,6 +135,9 @@ func (s *search) anneal(i int, is *island, n int, hot float64) {
 		}
 		if k%max(1, n/pointsPerHeat) == 0 {
 			is.point()
+		}
+		if s.o.Yield != nil {
+			s.o.Yield()
 		}
 		is.step(float64(k) / float64(n))
 		s.done.Add(1)
