@@ -20,6 +20,7 @@ import (
 	"blankwright/api/apitest"
 	"blankwright/api/web/webtest"
 	"blankwright/scheduler/shop"
+	"blankwright/scheduler/thorough"
 	"blankwright/store"
 )
 
@@ -204,6 +205,9 @@ func (v *tab) fill(css, text string) *tab {
 
 // A real browser, with script: the walks of each role, as they are made by hand.
 func TestBrowser_Walks(t *testing.T) {
+	if thorough.Of(true, false) {
+		t.Skip("left to a thorough run; the same walks without script are not")
+	}
 	v := browse(t)
 	v.open("/").says("There is no plan yet").press("Plan now").says("What needs eyes")
 	v.open("/day").press("Release").says("They are in the stations' queues")

@@ -42,11 +42,11 @@ type mutant struct {
 func mutants(t testing.TB, b base, seeds uint64) []mutant {
 	t.Helper()
 	var all []mutant
-	own, _ := b.parse(t)
+	own, ownPlan := b.parse(t)
 	seen := map[string]bool{}
 	for _, mutator := range mutators() {
 		for seed := range seeds {
-			m, ok := mutate(t, b, mutator, seed)
+			m, ok := mutate(t, b, mutator, seed, copied(own), copied(ownPlan))
 			if !ok || seen[m.digest()] {
 				continue
 			}
@@ -62,9 +62,9 @@ func mutants(t testing.TB, b base, seeds uint64) []mutant {
 	return all
 }
 
-func mutate(t testing.TB, b base, mutator mutator, seed uint64) (mutant, bool) {
+// mutate has a mutator change a base's shop and plan, which are its own to change.
+func mutate(t testing.TB, b base, mutator mutator, seed uint64, s *shop.Shop, p *plan.Plan) (mutant, bool) {
 	t.Helper()
-	s, p := b.parse(t)
 	name := fnv.New64a()
 	name.Write([]byte(b.name + "/" + mutator.name))
 	m := &mutation{Rand: rand.New(rand.NewPCG(seed, name.Sum64())), shop: s, plan: p}
