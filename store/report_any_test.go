@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"blankwright/scheduler/strict"
+	"blankwright/scheduler/thorough"
 	"blankwright/store"
 )
 
@@ -14,7 +15,7 @@ import (
 // books accept leaves them in balance, and in the end the load can be finished.
 func TestReport_Any(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(3) {
+	for seed := range thorough.Of[uint64](1, 3) {
 		b := newBench(t)
 		a := meddler{bench: b, dice: rand.New(rand.NewPCG(seed, 1)), load: b.released()}
 		for range 80 {

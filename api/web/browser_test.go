@@ -29,10 +29,13 @@ var shots = flag.String("shots", "", "put pictures of every page into this folde
 // inCI says that nothing may be left out.
 func inCI() bool { return os.Getenv("CI") == "true" }
 
-// chromium finds the browser; a test that lacks it is left out, but not where
-// CI=true.
+// chromium finds the browser, for a thorough run or to take pictures; a test that
+// lacks it is left out, but not where CI=true.
 func chromium(t *testing.T) string {
 	t.Helper()
+	if *shots == "" && thorough.Of(true, false) {
+		t.Skip("left to a thorough run; the same walks without script are not")
+	}
 	for _, name := range []string{"chromium", "chromium-browser"} {
 		if path, err := exec.LookPath(name); err == nil {
 			return path
@@ -205,9 +208,6 @@ func (v *tab) fill(css, text string) *tab {
 
 // A real browser, with script: the walks of each role, as they are made by hand.
 func TestBrowser_Walks(t *testing.T) {
-	if thorough.Of(true, false) {
-		t.Skip("left to a thorough run; the same walks without script are not")
-	}
 	v := browse(t)
 	v.open("/").says("There is no plan yet").press("Plan now").says("What needs eyes")
 	v.open("/day").press("Release").says("They are in the stations' queues")

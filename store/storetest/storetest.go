@@ -4,6 +4,11 @@
 package storetest
 
 import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"sync"
 	"testing"
 	"time"
@@ -53,6 +58,7 @@ func Open(t testing.TB) (*store.Books, *Clock) {
 // OpenIn opens the books in a folder, as Open does.
 func OpenIn(t testing.TB, dir string, clock *Clock) *store.Books {
 	t.Helper()
+	lay(t, filepath.Join(dir, store.FileName))
 	b, err := store.Open(t.Context(), dir, store.Options{Now: clock.Now})
 	if err != nil {
 		t.Fatal(err)
@@ -64,3 +70,36 @@ func OpenIn(t testing.TB, dir string, clock *Clock) *store.Books {
 	})
 	return b
 }
+
+// lay puts empty books where there are none.
+func lay(t testing.TB, file string) {
+	t.Helper()
+	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+		return
+	}
+	data, err := empty()
+	if err == nil {
+		err = os.WriteFile(file, data, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// empty is the file of new books. Most of what it takes to open these is to make
+// their schema, step by step, which is done once for all tests of a package.
+var empty = sync.OnceValues(func() ([]byte, error) {
+	dir, err := os.MkdirTemp("", "blankwright")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = os.RemoveAll(dir) }()
+	b, err := store.Open(context.Background(), dir, store.Options{})
+	if err != nil {
+		return nil, err
+	}
+	if err := b.Close(); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(filepath.Join(dir, store.FileName))
+})
