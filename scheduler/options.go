@@ -50,7 +50,7 @@ func DefaultEffort(in *instance.Instance) int {
 
 const (
 	leastEffort = 15000
-	moreEffort  = 140000
+	moreEffort  = 100000
 	fewPieces   = 1800
 	busyShare   = 15
 )

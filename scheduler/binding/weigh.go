@@ -30,7 +30,7 @@ type weighing struct {
 
 // mostStarts is how many oven starts a reporter tries in all before no more limits are
 // lifted: it bounds the time that a report takes.
-const mostStarts = 10000
+const mostStarts = 6000
 
 // weigh tries a stake as the plan stands, then with each limit lifted that stood
 // in its way; where none of these helps, with each other one, and last with two

@@ -177,7 +177,8 @@ func (b *builder) try(d *draft) *line.Load {
 		if !ok {
 			return nil
 		}
-		l.Target, l.Latest, l.Patience, l.Eager = d.at, d.at+b.rule.Wait, Patience, b.rule.Eager
+		l.Target, l.Latest, l.Patience = d.at, d.at+b.rule.Wait, Patience
+		l.Eager, l.Strides = b.rule.Eager, !b.rule.Eager
 		if l.Tries = patientTries; b.rule.Wait < patient {
 			l.Tries = hurriedTries
 		}

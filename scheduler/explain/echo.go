@@ -16,7 +16,7 @@ func (c *comparison) echo(more *answer.Answer) *standing {
 	}
 	a.Keep()
 	c.goOn(a, c.o.Tries, nil)
-	if s := c.stand(a); s.better(c.base) {
+	if s := c.stand(a); s.total <= c.base.total && s.better(c.base) {
 		return s
 	}
 	return c.base

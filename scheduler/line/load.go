@@ -23,6 +23,7 @@ type Load struct {
 	Patience Tick       // how much earlier a task may start to save a set-up, when there is time
 	Eager    bool       // it is worked as early as it can be before the oven, not as late
 	Haste    Tick       // the same when there is none; at most Patience
+	Strides  bool       // where short steps find no start for it, longer ones pass over minutes
 	Cuts     CutOrder   // in which order its prepregs are cut, where all of one are cut at once
 
 	Racks []rack.Rack

@@ -13,11 +13,19 @@ type walk struct {
 	failed Tick // the start tried last
 	dark   Tick // working minutes from there to ready, where that was a guess; else 0
 	step   Tick // the next guess
+	steps  int  // from start to start, so far
 }
 
 // longestStep is the longest step, in working minutes, that is taken in the
 // dark. Longer ones would leave good time unused.
 const longestStep = 30
+
+// After so many short steps the next ones are a guess as well: what is missing may
+// be found minute by minute, and each start takes as long to try as the first.
+const (
+	shortSteps = 2
+	firstGuess = 5
+)
 
 // on goes on from a start that failed, by what was missing. Where nothing tells
 // that, ever longer steps keep a crowded week from being searched minute by minute.
@@ -28,8 +36,21 @@ func (w *walk) on(in, delay Tick) bool {
 		w.dark, w.step = w.step, min(w.step*2, longestStep)
 		delay = w.dark
 	}
+	if far := w.guess(); far > delay {
+		w.dark, delay = far, far
+	}
 	w.ready = w.after(delay)
 	return w.ready < instance.Never
+}
+
+// guess returns a step, ever longer, for a load that strides once there were many
+// short ones; else 0.
+func (w *walk) guess() Tick {
+	w.steps++
+	if !w.l.Strides || w.steps <= shortSteps {
+		return 0
+	}
+	return min(longestStep, firstGuess<<min(w.steps-shortSteps-1, 3))
 }
 
 // after returns the start that lies so many working minutes behind the last.

@@ -63,7 +63,8 @@ func made(a *answer.Answer, l *line.Load, oven, profile int, runs []rack.Run) (*
 	}
 	out, ok := line.NewLoad(a.In, a.NewID(), oven, profile, runs)
 	if ok {
-		out.Target, out.Patience, out.Haste, out.Eager, out.Cuts = l.Target, l.Patience, l.Haste, l.Eager, l.Cuts
+		out.Target, out.Patience, out.Haste = l.Target, l.Patience, l.Haste
+		out.Eager, out.Strides, out.Cuts = l.Eager, l.Strides, l.Cuts
 		out.Latest = l.In + lateAtMost
 	}
 	return out, ok
