@@ -67,7 +67,7 @@ func (r *run) varied(list []start, starts int) []start {
 const (
 	sideBySide    = 2
 	mostRounds    = 24
-	roundsPerTurn = 2
+	roundsPerTurn = 4
 )
 
 // gather adds what rules make, and keeps the cheapest.

@@ -41,7 +41,8 @@ func DefaultEffort(in *instance.Instance) int {
 	for s := range in.Sections {
 		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
 	}
-	effort := leastEffort + moreEffort*fewPieces*fewPieces/(pieces*pieces+fewPieces*fewPieces)
+	many := float64(pieces) / fewPieces
+	effort := leastEffort + int(moreEffort/(1+many*many*many))
 	if construct.Busy(in) {
 		effort /= busyShare // where there is no time to spare, most loads are tried in many places
 	}
@@ -50,9 +51,9 @@ func DefaultEffort(in *instance.Instance) int {
 
 const (
 	leastEffort = 15000
-	moreEffort  = 100000
+	moreEffort  = 90000
 	fewPieces   = 1800
-	busyShare   = 15
+	busyShare   = 30
 )
 
 func (o Options) withDefaults(in *instance.Instance) Options {

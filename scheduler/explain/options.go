@@ -24,14 +24,14 @@ func (o Options) tries(a *answer.Answer) int {
 }
 
 const (
-	leastTries = 100
-	moreTries  = 12000
+	leastTries = 10
+	moreTries  = 8000
 )
 
 // mostRelaxed returns for how many relaxations there is time.
 func mostRelaxed(a *answer.Answer) int { return leastRelaxed + moreRelaxed/(len(a.Loads)+1) }
 
 const (
-	leastRelaxed = 6
-	moreRelaxed  = 1000
+	leastRelaxed = 3
+	moreRelaxed  = 800
 )
