@@ -33,7 +33,8 @@ type Progress struct {
 }
 
 // DefaultEffort returns the iterations that a shop is given unless Options say
-// otherwise: fewer where there is more to make, for there each takes longer. It
+// otherwise: fewer where there is more to make, for there each takes longer, and
+// where there is so little that all worth trying is soon tried. It
 // is meant for some seconds in a small shop and for half a minute in a season of
 // 15,000 pieces, on two processors.
 func DefaultEffort(in *instance.Instance) int {
@@ -42,7 +43,7 @@ func DefaultEffort(in *instance.Instance) int {
 		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
 	}
 	many := float64(pieces) / fewPieces
-	effort := leastEffort + int(moreEffort/(1+many*many*many))
+	effort := min(leastEffort+int(moreEffort/(1+many*many*many)), soonTried+triesPerPiece*pieces)
 	if construct.Busy(in) {
 		effort /= busyShare // where there is no time to spare, most loads are tried in many places
 	}
@@ -54,6 +55,9 @@ const (
 	moreEffort  = 90000
 	fewPieces   = 1800
 	busyShare   = 30
+
+	soonTried     = 40000
+	triesPerPiece = 40
 )
 
 func (o Options) withDefaults(in *instance.Instance) Options {
