@@ -321,6 +321,8 @@ func TestOrders_Search(t *testing.T) {
 		{"kind", store.LineFilter{Kind: "restock"}, nil},
 		{"due", store.LineFilter{DueUntil: &due}, []string{"O-00002/1", "100%_sure/1"}},
 		{"text", store.LineFilter{Text: "gul"}, []string{"O-00001/2", "O-00001/1"}},
+		{"text of reference", store.LineFilter{Text: "spring"}, []string{"100%_sure/1"}},
+		{"text of dealer's name", store.LineFilter{Text: "& sons"}, []string{"O-00001/2", "O-00001/1"}},
 		{"page", store.LineFilter{After: "O-00002/1", Limit: 2}, []string{"100%_sure/1", "O-00001/2"}},
 	}
 	for _, test := range lines {

@@ -12,7 +12,7 @@ import (
 // A LineFilter asks for some lines. What is empty or zero asks for any.
 type LineFilter struct {
 	Order, Dealer, Product, Kind string
-	Text                         string     // within the line's, order's, dealer's or product's id
+	Text                         string     // within the line's id, its order's id or reference, or the dealer's or product's id or name
 	Open                         bool       // only those with something still to ship
 	Held                         bool       // only those that are held back, and open
 	DueUntil                     *shop.Date // due on that date or before
@@ -64,8 +64,10 @@ func (f LineFilter) apply(tx *gorm.DB) (*gorm.DB, error) {
 		}
 	}
 	if f.Text != "" {
-		query = query.Where(`(lines.id LIKE @text ESCAPE '\' OR lines.order_id LIKE @text ESCAPE '\'
-			OR lines.product LIKE @text ESCAPE '\' OR orders.dealer LIKE @text ESCAPE '\')`,
+		query = query.Where(`(lines.id LIKE @text ESCAPE '\' OR lines.order_id LIKE @text ESCAPE '\' OR orders.reference LIKE @text ESCAPE '\'
+			OR lines.product LIKE @text ESCAPE '\' OR orders.dealer LIKE @text ESCAPE '\'
+			OR orders.dealer IN (SELECT id FROM dealers WHERE name LIKE @text ESCAPE '\')
+			OR lines.product IN (SELECT id FROM things WHERE kind = 'product' AND json_extract(body, '$.name') LIKE @text ESCAPE '\'))`,
 			map[string]any{"text": containing(f.Text)})
 	}
 	if f.Open {

@@ -46,7 +46,7 @@ type linesInput struct {
 	Dealer   string `query:"dealer" maxLength:"200"`
 	Product  string `query:"product" maxLength:"200"`
 	Kind     string `query:"kind" enum:"order,restock"`
-	Text     string `query:"text" maxLength:"200" doc:"Within the line's, order's, product's or dealer's id"`
+	Text     string `query:"text" maxLength:"200" doc:"Within the line's id, its order's id or reference, or the dealer's or product's id or name"`
 	Open     bool   `query:"open" doc:"Only those with something still to ship"`
 	Held     bool   `query:"held" doc:"Only those that are held back today"`
 	DueUntil string `query:"due_until" format:"date" doc:"Due on that date or before"`

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"strings"
@@ -39,7 +40,7 @@ func calendarFile(name, plan, stamp string, rows []LineRow) string {
 		put("DTSTART;VALUE=DATE:%s", compact(*r.Ship))
 		put("DTEND;VALUE=DATE:%s", compact(*r.Ship+1))
 		put("SUMMARY:%s", escaped(fmt.Sprintf("%s ships: %d × %s", r.Line, r.Sets, r.Product)))
-		put("DESCRIPTION:%s", escaped(fmt.Sprintf("%s, %s, %s. Due %s; %s.", name, r.Dealer, plan, r.Due, r.Fate())))
+		put("DESCRIPTION:%s", escaped(fmt.Sprintf("%s, %s, %s. Due %s; %s.", name, cmp.Or(r.DealerName, r.Dealer), plan, r.Due, r.Fate())))
 		put("END:VEVENT")
 	}
 	put("END:VCALENDAR")

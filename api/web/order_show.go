@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -51,15 +52,15 @@ func (p *pages) orderPage(c *gin.Context, id string, again refusal) {
 		p.fail(c, err)
 		return
 	}
-	page := &OrderPage{Frame: p.frame(c, "Order "+id, "/orders"), Order: headOf(o), Change: may(c, "change-orders")}
 	ships := p.ships(ctx)
+	page := &OrderPage{Frame: p.frame(c, "Order "+id, "/orders"), Order: headOf(o, &ships), Change: may(c, "change-orders")}
 	var rows []LineRow
 	for i := range o.Lines {
 		line := orderLine(&o.Lines[i], &ships, &again, may(c, "hold-lines"))
 		rows = append(rows, line.LineRow)
 		page.Lines = append(page.Lines, line)
 	}
-	page.Tell = tellDealer(&page.Frame, id, rows)
+	page.Tell = tellDealer(&page.Frame, page.Order, rows)
 	page.Products = p.productIDs(c)
 	page.headForms(dealers, o, &again)
 	if may(c, "ship") && o.Open() {
@@ -94,8 +95,8 @@ func (r *refusal) into(form *ChangeForm, name string) {
 	}
 }
 
-func headOf(o store.Order) OrderHead {
-	return OrderHead{ID: o.ID, Dealer: o.Dealer, Complete: o.Complete, Note: o.Note, Rev: o.Rev}
+func headOf(o store.Order, s *ships) OrderHead {
+	return OrderHead{ID: o.ID, Dealer: cmp.Or(s.dealers[o.Dealer], o.Dealer), Reference: o.Reference, Complete: o.Complete, Note: o.Note, Rev: o.Rev}
 }
 
 // refuseOrder shows an order's page again with the form that was refused; fields

@@ -24,6 +24,7 @@ type OrdersPage struct {
 // A LineRow is one line of demand.
 type LineRow struct {
 	Line, Order, Dealer  string
+	DealerName           string
 	Address              string // of the page that shows it
 	Product, ProductName string
 	Kind                 string
@@ -109,7 +110,8 @@ type OrderPage struct {
 
 // An OrderHead is what an order is besides its lines.
 type OrderHead struct {
-	ID, Dealer string
+	ID, Dealer string // the dealer by name
+	Reference  string // the dealer's own number
 	Complete   bool
 	Note       string
 	Rev        int64
@@ -158,9 +160,13 @@ type QuoteRow struct {
 func (p *OrderForm) Render(w io.Writer) error { return render(w, "order-new", p) }
 
 // tellDealer is what a dealer may be told of his order.
-func tellDealer(f *Frame, order string, rows []LineRow) string {
+func tellDealer(f *Frame, order OrderHead, rows []LineRow) string {
 	var out strings.Builder
-	fmt.Fprintf(&out, "%s, order %s\n", f.Shop, order)
+	fmt.Fprintf(&out, "%s, order %s", f.Shop, order.ID)
+	if order.Reference != "" {
+		fmt.Fprintf(&out, ", your %s", order.Reference)
+	}
+	out.WriteString("\n")
 	for _, r := range rows {
 		when := "its date is not settled yet"
 		switch {

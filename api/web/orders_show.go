@@ -91,22 +91,24 @@ func (p *pages) lineRows(ctx context.Context, text, only string) ([]LineRow, str
 // onlyHeld asks for the lines that are held back.
 const onlyHeld = "held"
 
-// ships are the ship dates of the latest plan, the products' names, and the day
-// on which a hold lasts or not.
+// ships are the ship dates of the latest plan, the products' and the dealers'
+// names, and the day on which a hold lasts or not.
 type ships struct {
-	today shop.Date
-	plan  string
-	lines map[string]*runs.Shipping
-	names map[string]string
+	today   shop.Date
+	plan    string
+	lines   map[string]*runs.Shipping
+	names   map[string]string
+	dealers map[string]string
 }
 
 // ships reads the latest plan; where there is none, nothing is known.
 func (p *pages) ships(ctx context.Context) ships {
+	s := ships{today: p.today(ctx), dealers: p.dealerNames(ctx)}
 	view, err := p.Runs.Views().Latest(ctx)
 	if err != nil {
-		return ships{today: p.today(ctx)}
+		return s
 	}
-	s := ships{today: p.today(ctx), plan: "plan " + strconv.FormatInt(view.ID, 10), lines: map[string]*runs.Shipping{}, names: map[string]string{}}
+	s.plan, s.lines, s.names = "plan "+strconv.FormatInt(view.ID, 10), map[string]*runs.Shipping{}, map[string]string{}
 	for i := range view.Shippings {
 		s.lines[view.Shippings[i].Line.ID] = &view.Shippings[i]
 	}
@@ -116,10 +118,24 @@ func (p *pages) ships(ctx context.Context) ships {
 	return s
 }
 
+// dealerNames are the dealers' names, by id; none where they cannot be read, for
+// the id does, too.
+func (p *pages) dealerNames(ctx context.Context) map[string]string {
+	dealers, err := p.Books.Dealers(ctx)
+	if err != nil {
+		return nil
+	}
+	names := map[string]string{}
+	for _, d := range dealers {
+		names[d.ID] = d.Name
+	}
+	return names
+}
+
 // row is a line of the books with when it ships.
 func (s *ships) row(l *store.Line) LineRow {
 	row := LineRow{
-		Line: l.ID, Order: l.Order, Dealer: l.Dealer, Address: lineAddress(l), Product: l.Product, ProductName: s.names[l.Product], Kind: l.Kind,
+		Line: l.ID, Order: l.Order, Dealer: l.Dealer, DealerName: s.dealers[l.Dealer], Address: lineAddress(l), Product: l.Product, ProductName: s.names[l.Product], Kind: l.Kind,
 		Sets: l.Quantity - l.Cancelled, Shipped: l.Shipped, Due: l.Due, Promised: l.Promised, Complete: l.Complete,
 	}
 	if l.Held(s.today) {

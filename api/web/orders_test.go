@@ -2,6 +2,8 @@ package web_test
 
 import (
 	"net/http"
+	"net/url"
+	"strings"
 	"testing"
 
 	"blankwright/api/access"
@@ -51,4 +53,26 @@ func TestWalk_AllProblems(t *testing.T) {
 	if orders, err := h.Books.Orders(t.Context(), store.OrderFilter{Dealer: "nobody"}); err != nil || len(orders) > 0 {
 		t.Errorf("%d orders were entered: %v", len(orders), err)
 	}
+}
+
+// Who calls says a name or a number of his own, and sales find the line by it; the
+// list and the order say the dealer's name, too.
+func TestWalk_Find(t *testing.T) {
+	h, s := yard(t)
+	if _, err := h.Books.PutDealer(t.Context(), "gull", store.DealerTerms{Name: "Ledge & Sons (invented)", Weight: 1}, store.MustBeNew); err != nil {
+		t.Fatal(err)
+	}
+	order := store.NewOrder{ID: "X-9", OrderTerms: store.OrderTerms{Dealer: "gull", Reference: "PO 77/b"}, Lines: []store.LineTerms{{Product: "SUN-11L", Quantity: 2, Due: s.Today() + 30}}}
+	if _, err := h.Books.EnterOrder(t.Context(), order); err != nil {
+		t.Fatal(err)
+	}
+	sales := visit(t, h, access.Sales)
+	for _, text := range []string{"x-9", "GULL", "ledge & s", "po 77", "11l", "Sunker"} {
+		sales.open("/orders?q="+url.QueryEscape(text)).must(http.StatusOK).says("X-9/1", "Ledge & Sons (invented)")
+	}
+	if sales.open("/orders?q=Turr").must(http.StatusOK); strings.Contains(sales.words(), "X-9/1") {
+		t.Error("a line is found by another product's name")
+	}
+	sales.open("/orders/show/X-9").must(http.StatusOK).says("Ledge & Sons (invented), their number PO 77/b", "order X-9, your PO 77/b")
+	sales.open("/print/orders/X-9").must(http.StatusOK).says("Ledge & Sons (invented) · your PO 77/b")
 }

@@ -70,9 +70,9 @@ func (p *pages) packing(c *gin.Context) {
 		p.fail(c, err)
 		return
 	}
-	paper := &PackingPaper{Frame: p.frame(c, "Packing list "+o.ID, ""), Order: headOf(o), Code: stripes("order", o.ID)}
-	paper.Date = shop.DateOf(p.Now().In(paper.zone()))
 	ships := p.ships(c.Request.Context())
+	paper := &PackingPaper{Frame: p.frame(c, "Packing list "+o.ID, ""), Order: headOf(o, &ships), Code: stripes("order", o.ID)}
+	paper.Date = shop.DateOf(p.Now().In(paper.zone()))
 	for i := range o.Lines {
 		if o.Lines[i].Open() > 0 {
 			paper.Lines = append(paper.Lines, ships.row(&o.Lines[i]))
