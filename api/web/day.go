@@ -159,6 +159,15 @@ func hangViews(l *sheet.Load) []HangView {
 	return out
 }
 
+// Hung is what hangs in a load with what writes its measures.
+func (f *Frame) Hung(hangs []HangView) Hung { return Hung{f, hangs} }
+
+// Hung is what the list beside a load's racks is shown from.
+type Hung struct {
+	*Frame
+	Hangs []HangView
+}
+
 func ovenOf(s *shop.Shop, id string) shop.Oven {
 	for _, o := range s.Ovens {
 		if o.ID == id {

@@ -34,6 +34,7 @@ type QueuePage struct {
 	Positions []StationTile
 	Date      shop.Date
 	Next      *TaskView // nil where all is done
+	Flags     []CutFlag // that the next task cuts or lays on
 	Tasks     []TaskView
 	Cautions  []sheet.Caution
 	Report    bool // whether the caller may report
@@ -61,6 +62,19 @@ type TaskView struct {
 // Gone is how many of its pieces were scrapped before it begins: at pull their
 // mandrels are pulled all the same.
 func (t *TaskView) Gone() int { return t.Pieces - t.Live }
+
+// Takes is what has to be at hand for it.
+func (t *TaskView) Takes() string {
+	switch t.Stage {
+	case shop.Cut.String():
+		return "prepreg " + t.Prepreg
+	case shop.Tack.String(), shop.Roll.String(), shop.Pull.String():
+		return "mandrel " + t.Mandrel
+	case shop.Wrap.String(), shop.Strip.String():
+		return "tape " + t.Tape
+	}
+	return ""
+}
 
 // Waiting reports whether nobody has begun it.
 func (t *TaskView) Waiting() bool { return t.State == "waiting" }

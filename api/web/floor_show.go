@@ -222,14 +222,35 @@ func (p *pages) queuePage(c *gin.Context, status int, problem string) {
 	}
 	page.Positions = tilesOf(page.Stage, date, tasks)
 	page.Cautions = sheet.StationCautions(page.Stage)
-	wrappings := p.tapes(c.Request.Context())
+	s := p.catalogued(c.Request.Context())
+	wrappings := p.wrappings(c.Request.Context(), s)
 	for i := range tasks {
 		if tasks[i].Position == position {
 			page.Tasks = append(page.Tasks, taskView(&tasks[i], wrappings, page.zone()))
 		}
 	}
 	page.Next = nextOf(page.Tasks)
+	page.Flags = flagsOf(page.Stage, page.Next, sectionsOf(s))
 	p.show(c, status, "queue", page)
+}
+
+// flagsOf are the flags that a task handles: at cut those of its prepreg, at tack
+// all of them in the order in which they are laid on, and elsewhere none.
+func flagsOf(stage shop.Stage, t *TaskView, sections map[string]*shop.Section) []CutFlag {
+	if t == nil || sections[t.Section] == nil {
+		return nil
+	}
+	switch stage {
+	case shop.Cut:
+		return cutFlags(sections[t.Section], t.Prepreg, t.Live)
+	case shop.Tack:
+		var out []CutFlag
+		for _, f := range sections[t.Section].Flags {
+			out = append(out, CutFlag{f, 1})
+		}
+		return out
+	}
+	return nil
 }
 
 // nextOf is the task that is being worked, or else the first that waits.
@@ -242,13 +263,19 @@ func nextOf(tasks []TaskView) *TaskView {
 	return nil
 }
 
-// tapes are how all sections are wrapped: released tasks do not name it.
-func (p *pages) tapes(ctx context.Context) map[string]Wrapping {
+// catalogued is the shop as the catalog has it. Where that cannot be read, the
+// work goes on, and what the catalog says of it is left out.
+func (p *pages) catalogued(ctx context.Context) *shop.Shop {
 	s, err := p.Books.Catalog(ctx)
 	if err != nil {
-		return nil
+		return &shop.Shop{}
 	}
-	return p.wrappings(ctx, s)
+	return s
+}
+
+// tapes are how all sections are wrapped: released tasks do not name it.
+func (p *pages) tapes(ctx context.Context) map[string]Wrapping {
+	return p.wrappings(ctx, p.catalogued(ctx))
 }
 
 func taskView(t *store.Task, wrappings map[string]Wrapping, zone *time.Location) TaskView {

@@ -330,7 +330,7 @@ func queuePage(s *shop.Shop, v *runs.View, date shop.Date) *web.QueuePage {
 	d := sheet.Of(s, v.Plan, date)
 	page := &web.QueuePage{Frame: frame(s, "/floor"), Stage: shop.Tack, Position: 1, Date: date, Report: true, Reasons: []string{"wrinkle", "mis-tack"}, Rows: []int{1, 2}, Cautions: sheet.StationCautions(shop.Tack)}
 	for i, t := range d.Stations[shop.Tack].Positions[0].Tasks {
-		task := web.TaskView{ID: "t", Load: t.Load, Section: t.Section, Product: t.Product, Pieces: t.Pieces, Live: t.Pieces, Mandrel: t.Mandrel, Tape: t.Tape, SetUp: t.SetUp, Start: t.Start, End: t.End, State: "waiting"}
+		task := web.TaskView{ID: "t", Stage: "tack", Load: t.Load, Section: t.Section, Product: t.Product, Pieces: t.Pieces, Live: t.Pieces, Mandrel: t.Mandrel, Tape: t.Tape, SetUp: t.SetUp, Start: t.Start, End: t.End, State: "waiting"}
 		if i < 2 {
 			task.State, task.Good, task.Scrapped, task.Ended = "done", t.Pieces, i, &d.From
 		}
@@ -341,6 +341,7 @@ func queuePage(s *shop.Shop, v *runs.View, date shop.Date) *web.QueuePage {
 		}
 		page.Tasks = append(page.Tasks, task)
 	}
+	page.Flags = []web.CutFlag{{Flag: s.Products[0].Sections[0].Flags[0], Count: 1}, {Flag: s.Products[0].Sections[0].Flags[1], Count: 1}}
 	return page
 }
 

@@ -180,12 +180,18 @@ func (b *papers) cut() []CutTicket {
 
 // flags are the patterns that a cut task takes of its prepreg.
 func (b *papers) flags(t sheet.Task) []CutFlag {
-	var out []CutFlag
 	if section := b.sections[t.Section]; section != nil {
-		for _, f := range section.Flags {
-			if f.Prepreg == t.Prepreg {
-				out = append(out, CutFlag{f, t.Pieces})
-			}
+		return cutFlags(section, t.Prepreg, t.Pieces)
+	}
+	return nil
+}
+
+// cutFlags are the patterns that some pieces of a section take of one prepreg.
+func cutFlags(section *shop.Section, prepreg string, pieces int) []CutFlag {
+	var out []CutFlag
+	for _, f := range section.Flags {
+		if f.Prepreg == prepreg {
+			out = append(out, CutFlag{f, pieces})
 		}
 	}
 	return out

@@ -84,7 +84,10 @@ func firstOf(t *testing.T, v *visitor) string {
 func walkStation(t *testing.T, h *apitest.House) {
 	h.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC)) // 07:15 at Tern Point
 	bench := visit(t, h, access.Station).open("/").must(http.StatusOK).says("Stations", "cut 1")
-	bench.open(bench.link("cut 1")).must(http.StatusOK).says("Next, planned", "Uncured epoxy")
+	bench.open(bench.link("cut 1")).must(http.StatusOK).says("Next, planned", "Uncured epoxy", "pieces · load", "prepreg scrim 45", "at the butt")
+	if strings.Contains(bench.words(), "tape film") {
+		t.Error("the cut is told of a tape, which is the wrap's")
+	}
 	if words := bench.words(); strings.Index(words, "Uncured epoxy") > strings.Index(words, "The queue") {
 		t.Error("the cautions stand below the queue, where nobody sees them")
 	}
@@ -133,6 +136,7 @@ func walkOven(t *testing.T, h *apitest.House) {
 	}
 	load := loads[at].Planned
 	tender := visit(t, h, access.Station).open("/floor/oven/" + load.Oven + "?date=" + shop.DateAt(load.In.Minute, time.UTC).String())
+	tender.says("rack, level, pegs", load.Racks[0].Levels[0][0].Section)
 	tender.submit("/floor/loads/"+load.ID+"/out", nil).must(http.StatusOK).says("Load " + load.ID + ": out")
 	tender.open("/floor/loads/" + load.ID).must(http.StatusOK).says("What was reported of the oven")
 	take := find(tender.page, func(n *node) bool { return strings.HasSuffix(attribute(n, "action"), "/correct") })
