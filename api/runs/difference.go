@@ -19,6 +19,7 @@ type Difference struct {
 // A LineMove is a line that ships on another date, or other sets of it do.
 type LineMove struct {
 	Line, Order, Product string
+	Due                  shop.Date  // by the later shop, where it has the line
 	From, To             *shop.Date // of its last planned set; nil where it ships nothing
 	// UnplannedFrom and UnplannedTo are the sets that do not ship.
 	UnplannedFrom, UnplannedTo int
@@ -34,6 +35,13 @@ func (m *LineMove) Days() (int, bool) {
 	}
 	return int(*m.To - *m.From), true
 }
+
+// WasLate reports whether some of the line's sets shipped after it is due, or not
+// at all.
+func (m *LineMove) WasLate() bool { return m.UnplannedFrom > 0 || m.From != nil && *m.From > m.Due }
+
+// IsLate reports whether some of its sets do now.
+func (m *LineMove) IsLate() bool { return m.UnplannedTo > 0 || m.To != nil && *m.To > m.Due }
 
 // What becomes of a load from one plan to the next.
 const (
@@ -94,11 +102,11 @@ func sameParts(a, b *Shipping) bool {
 func moveOf(old, now *Shipping) LineMove {
 	m := LineMove{New: old == nil, Gone: now == nil}
 	if old != nil {
-		m.Line, m.Order, m.Product = old.Line.ID, old.Line.Order, old.Line.Product
+		m.Line, m.Order, m.Product, m.Due = old.Line.ID, old.Line.Order, old.Line.Product, old.Line.Due
 		m.From, m.UnplannedFrom = old.Ship, old.Unplanned
 	}
 	if now != nil {
-		m.Line, m.Order, m.Product = now.Line.ID, now.Line.Order, now.Line.Product
+		m.Line, m.Order, m.Product, m.Due = now.Line.ID, now.Line.Order, now.Line.Product, now.Line.Due
 		m.To, m.UnplannedTo = now.Ship, now.Unplanned
 	}
 	return m

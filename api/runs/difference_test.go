@@ -44,16 +44,25 @@ func TestCompare_Lines(t *testing.T) {
 	)
 	day := func(n int) *shop.Date { d := bareDay(n); return &d }
 	want := []runs.LineMove{
-		{Line: "a", Order: "O", Product: "P", From: day(1), To: day(4)},
-		{Line: "b", Order: "O", Product: "P", From: day(3), To: day(3), UnplannedTo: 1},
-		{Line: "new", Product: "P", UnplannedTo: 1, New: true},
-		{Line: "gone", Product: "P", From: day(1), Gone: true},
+		{Line: "a", Order: "O", Product: "P", Due: bareDay(5), From: day(1), To: day(4)},
+		{Line: "b", Order: "O", Product: "P", Due: bareDay(5), From: day(3), To: day(3), UnplannedTo: 1},
+		{Line: "new", Product: "P", Due: bareDay(5), UnplannedTo: 1, New: true},
+		{Line: "gone", Product: "P", Due: bareDay(5), From: day(1), Gone: true},
 	}
 	if diff := cmp.Diff(want, d.Lines); diff != "" {
 		t.Errorf("lines (-want +got):\n%s", diff)
 	}
 	if days, ok := d.Lines[0].Days(); days != 3 || !ok {
 		t.Errorf("line a moved by %d days, %t", days, ok)
+	}
+	for i, late := range []struct{ was, is bool }{{false, false}, {false, true}, {false, true}, {false, false}} {
+		if m := d.Lines[i]; m.WasLate() != late.was || m.IsLate() != late.is {
+			t.Errorf("line %s: was late %t, is late %t", m.Line, m.WasLate(), m.IsLate())
+		}
+	}
+	over := runs.LineMove{Due: bareDay(3), From: day(4), To: day(3)}
+	if !over.WasLate() || over.IsLate() {
+		t.Error("a line that ships on the day on which it is due is late")
 	}
 	if _, ok := d.Lines[2].Days(); ok {
 		t.Error("a line that did not ship before moved by days")

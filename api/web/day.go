@@ -201,6 +201,20 @@ func ribbons(d *sheet.Day) []Ribbon {
 // most.
 func (p *DayPage) Saved() float64 { return p.Plan.Bound.Gap }
 
+// Pieces are those of the day's loads.
+func (p *DayPage) Pieces() (n int) {
+	for i := range p.Loads {
+		n += p.Loads[i].Pieces
+	}
+	return n
+}
+
+// AllLate is how many lines are late or not wholly planned, shown or not.
+func (p *DayPage) AllLate() int { return len(p.Late) + p.More.Late }
+
+// AllMoved is how many lines ship on another date than by the plan before.
+func (p *DayPage) AllMoved() int { return len(p.Moved.Lines) + p.More.Moved }
+
 // Term says what a term of the cost is paid for.
 func (p *DayPage) Term(name string) string {
 	switch name {
@@ -229,6 +243,19 @@ func (f *Frame) Against(d *runs.Difference) Against { return Against{f, d} }
 type Against struct {
 	*Frame
 	Difference *runs.Difference
+}
+
+// Late says what a move makes of a line that was late, or is.
+func (Against) Late(m runs.LineMove) string {
+	switch was, is := m.WasLate(), m.IsLate(); {
+	case is && (!was || m.New):
+		return "late now"
+	case is:
+		return "still late"
+	case was && !m.Gone:
+		return "in time now"
+	}
+	return ""
 }
 
 // Moved says by how much a line's ship date moved.

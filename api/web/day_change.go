@@ -210,13 +210,13 @@ func (p *pages) addClosure(c *gin.Context) {
 		_, err = p.Books.PutThing(c.Request.Context(), "downtime", closure["resource"]+" "+closure["from"], body, store.MustBeNew)
 	}
 	if errors.Is(err, store.ErrStale) {
-		err = strict.Problems{{Path: "from", Message: closure["resource"] + " is closed from then already: change that closure in the catalog"}}
+		err = strict.Problems{{Path: "from", Message: "it is closed from then already: change that closure in the catalog"}}
 	}
 	if err != nil {
 		p.refuseChange(c, "closure", err)
 		return
 	}
-	done(c, "/day", closure["resource"]+" is closed for that time. Plan again to see what that does.")
+	done(c, "/day", strings.Replace(closure["resource"], "oven:", "oven ", 1)+" is closed for that time. Plan again to see what that does.")
 }
 
 // closureOf reads what is closed, and from when to when.

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"strconv"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -34,6 +36,38 @@ type LatePage struct {
 
 // Render writes the page.
 func (p *LatePage) Render(w io.Writer) error { return render(w, "late", p) }
+
+// A Sight is one notice as lists show it: its first sentence, the rest to be
+// opened, and where that which it is about is seen.
+type Sight struct {
+	store.Notice
+	First, Rest, Address string
+}
+
+// Sight makes a notice easy to take in: a late line is told with all that binds
+// it, which is more than a glance takes.
+func (f *Frame) Sight(n store.Notice) Sight {
+	s := Sight{Notice: n, First: n.Text}
+	if first, rest, more := strings.Cut(n.Text, ". "); more {
+		s.First, s.Rest = first+".", rest
+	}
+	subject := url.PathEscape(n.Subject)
+	switch n.Kind {
+	case runs.NoticeLate, runs.NoticePromise:
+		s.Address = "/orders?q=" + url.QueryEscape(n.Subject)
+	case runs.NoticeMandrels:
+		s.Address = "/crib/types/" + subject
+	case runs.NoticeTool:
+		s.Address = "/crib/mandrels/" + subject
+	case runs.NoticeExpires:
+		s.Address = "/crib/rolls/" + subject
+	case runs.NoticeRunsOut:
+		s.Address = "/catalog/prepreg/" + subject
+	case runs.NoticeFailed:
+		s.Address = "/plans"
+	}
+	return s
+}
 
 const eyesAtOnce = 100
 

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"blankwright/api/runs"
 	"blankwright/store"
@@ -18,6 +19,24 @@ type PlansPage struct {
 
 // Render writes the page.
 func (p *PlansPage) Render(w io.Writer) error { return render(w, "plans", p) }
+
+// Made reports whether a plan is there to be looked at.
+func (p *PlansPage) Made(plan store.Plan) bool {
+	return plan.State != store.PlanRunning && plan.State != store.PlanFailed
+}
+
+// To is the place of the latest plan that is there, which is compared unless the
+// reader says otherwise.
+func (p *PlansPage) To() int { return slices.IndexFunc(p.Plans, p.Made) }
+
+// From is the place of the one before it.
+func (p *PlansPage) From() int {
+	to := p.To()
+	if at := slices.IndexFunc(p.Plans[to+1:], p.Made); at >= 0 {
+		return to + 1 + at
+	}
+	return to
+}
 
 // A ComparePage sets two plans against each other.
 type ComparePage struct {
