@@ -26,7 +26,7 @@ type Book struct {
 	savedBy  []shipped // of the lines of saved products, product after product
 	savedSum terms
 	trims    []Trim // scratch
-	tally    tally
+	tally    *tally
 }
 
 // terms are the two terms of the cost that a Book counts.
@@ -53,7 +53,7 @@ func NewBook(in *instance.Instance) *Book {
 	b := &Book{
 		in: in, loads: make([][]*line.Load, len(in.Products)), products: make([]terms, len(in.Products)),
 		orders: make([]terms, len(in.Orders)), lines: make([]shipped, len(in.Lines)), isDirty: make([]bool, len(in.Products)),
-		stirred: make([]bool, len(in.Orders)), tally: tally{in: in},
+		stirred: make([]bool, len(in.Orders)), tally: newTally(in),
 	}
 	for p := range in.Products {
 		b.wanted = append(b.wanted, in.Wanted(p))

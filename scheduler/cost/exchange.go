@@ -40,6 +40,7 @@ func (t *tally) alike() bool {
 // A place is a share as it stands, to ask what others would cost there.
 type place struct {
 	line    *instance.Line
+	press   Money // of its line, per set and late day, in the eyes of the others
 	hold    Money // of its line, per set and day; 0 where it ships with others
 	ship    shop.Date
 	missing bool
@@ -58,8 +59,10 @@ func (t *tally) look() {
 func (t *tally) place(share int) place {
 	s := &t.shares[share]
 	p := place{line: &t.in.Lines[s.Line], ship: s.Ship, missing: s.Missing}
-	if p.line.Order == instance.None {
+	if p.press = p.line.Press; p.line.Order == instance.None {
 		p.hold = t.in.HoldPrice
+	} else if stance := t.stances[p.line.Order]; stance != undecided {
+		p.press = stance
 	}
 	p.cost = p.pressing(&p)
 	return p
@@ -70,7 +73,7 @@ func (t *tally) place(share int) place {
 func (p *place) pressing(at *place) Money {
 	switch {
 	case at.ship > p.line.Claim:
-		return Money(at.ship-p.line.Claim) * p.line.Press
+		return Money(at.ship-p.line.Claim) * p.press
 	case at.missing:
 		return 0
 	}

@@ -28,19 +28,31 @@ type Units struct {
 // its stock, what comes in, its released work and the given trims. limit is
 // how many are wanted; what becomes good after that is left out.
 func Sets(in *instance.Instance, product int, trims []Trim, limit int) []Units {
-	return (&tally{in: in}).sets(product, trims, limit)
+	return newTally(in).sets(product, trims, limit)
 }
 
 // A tally counts one product after the other, in memory that it keeps: what it
 // returns stands until the next.
 type tally struct {
-	in     *instance.Instance
-	events []event
-	counts []count
-	units  []Units
-	shares []Share
-	places []place
-	paths  paths
+	in      *instance.Instance
+	events  []event
+	counts  []count
+	units   []Units
+	shares  []Share
+	places  []place
+	paths   paths
+	stances []Money // by order: what it presses for in the place of its lines' own, or undecided
+	fates   []fate  // by order
+	before  []Share // while an order is decided on
+	without []Share
+}
+
+func newTally(in *instance.Instance) *tally {
+	t := &tally{in: in, stances: make([]Money, len(in.Orders)), fates: make([]fate, len(in.Orders))}
+	for o := range t.stances {
+		t.stances[o] = undecided
+	}
+	return t
 }
 
 // sets is Sets.
@@ -138,10 +150,11 @@ func OfSet(in *instance.Instance, line int, ship shop.Date, missing bool) Money 
 }
 
 // Allocate gives a product's units to its lines: those due first get the first,
-// unless an exchange is cheaper. What no unit is left for is missing. Lines
-// that cost nothing when left out get nothing.
+// unless an exchange is cheaper. What no unit is left for is missing; an order that
+// ships complete has all of its sets, or gives way to the other lines. Lines that
+// cost nothing when left out get nothing.
 func Allocate(in *instance.Instance, product int, units []Units) []Share {
-	return (&tally{in: in}).allocate(product, units)
+	return newTally(in).allocate(product, units)
 }
 
 // allocate is Allocate.
@@ -170,6 +183,7 @@ func (t *tally) allocate(product int, units []Units) []Share {
 	}
 	if late {
 		t.exchange()
+		t.decide(p)
 	}
 	return t.shares
 }
