@@ -235,7 +235,11 @@ func TestBrowser_Walks(t *testing.T) {
 	if err != nil || len(out) == 0 {
 		t.Fatalf("%d mandrels are issued: %v", len(out), err)
 	}
-	v.fill(`[name="move"]`, "return").fill(`[name="ids"]`, out[0].ID+"\n"+out[1].ID).fill(`[name="remark"]`, "one is bent").press("Move").says("2 mandrels: return from a load")
+	v.fill(`[name="move"]`, "return").fill(`[name="ids"]`, out[0].ID+"\n"+out[1].ID).fill(`[name="remark"]`, "one is bent")
+	if counted := value[string](v, `(() => { const ids = document.querySelector('[name="ids"]'); ids.dispatchEvent(new Event("input")); return ids.form.querySelector("button").textContent; })()`); counted != "Move 2" {
+		t.Errorf("of two scanned mandrels the button says %q", counted)
+	}
+	v.press("Move").says("2 mandrels: return from a load")
 
 	v.house.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC))
 	v.open("/floor").press("cut 1").says("Next, planned").press("Begun").says("Being worked").press("Done, all")

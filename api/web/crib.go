@@ -23,9 +23,17 @@ type CribPage struct {
 type TypeRow struct {
 	Type                            string
 	Ready, Out, Due, Away, Scrapped int
-	Needed                          int // the most that are out at once on the next days
+	Where                           []Whereabouts // of those that are not in the crib
+	Ahead                           draw.Picture  // the days ahead, need against ready
+	Needed                          int           // the most that are out at once on the next days
 	Short                           int
 	ShortOn                         *shop.Date
+}
+
+// A Whereabouts is how many mandrels are at one place out of the crib.
+type Whereabouts struct {
+	Place string // or the load
+	Count int
 }
 
 // A RollRow is one roll of prepreg as it stands.

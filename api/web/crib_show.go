@@ -156,7 +156,8 @@ func (o *outlookCache) of(key outlookKey, work func() ([]crib.Outlook, error)) (
 	return last, nil
 }
 
-// typeRows sums up each type: as it is today, and the worst of the days ahead.
+// typeRows sums up each type: as it is today, and the days ahead with the worst
+// of them.
 func typeRows(outlooks []crib.Outlook, mandrels []store.Mandrel) []TypeRow {
 	var out []TypeRow
 	at := map[string]int{}
@@ -177,9 +178,41 @@ func typeRows(outlooks []crib.Outlook, mandrels []store.Mandrel) []TypeRow {
 		row, ok := at[mandrels[i].Type]
 		if ok {
 			*out[row].of(&mandrels[i])++
+			out[row].place(&mandrels[i])
 		}
 	}
+	for i := range out {
+		out[i].Ahead = draw.Strip("ahead-"+out[i].Type, out[i].Type, needDays(outlooks, out[i].Type))
+	}
 	return out
+}
+
+// needDays are the days ahead of one type, to be drawn.
+func needDays(outlooks []crib.Outlook, mandrel string) []draw.NeedDay {
+	var days []draw.NeedDay
+	for _, o := range outlooks {
+		if o.Type == mandrel {
+			days = append(days, draw.NeedDay{Date: o.Date, Need: o.Needed, Ready: o.Ready + o.Out})
+		}
+	}
+	return days
+}
+
+// place counts a mandrel that is not in the crib where it is.
+func (r *TypeRow) place(m *store.Mandrel) {
+	where := string(m.Place)
+	switch m.Place {
+	case crib.InCrib:
+		return
+	case crib.Issued:
+		where = "load " + m.Load
+	}
+	at := slices.IndexFunc(r.Where, func(w Whereabouts) bool { return w.Place == where })
+	if at < 0 {
+		at = len(r.Where)
+		r.Where = append(r.Where, Whereabouts{Place: where})
+	}
+	r.Where[at].Count++
 }
 
 // of is the count to which a mandrel belongs.
@@ -219,7 +252,7 @@ func manyFields(c *gin.Context) []Field {
 	}
 	return append([]Field{moveField(crib.Moves(), move)},
 		Field{Name: "load", Label: "Load, of an issue", Kind: "text", Value: c.Query("load")},
-		Field{Name: "ids", Label: "Mandrels", Kind: "area", Required: true, Hint: "Scan or type, one to a line."},
+		Field{Name: "ids", Label: "Mandrels", Kind: "area", Required: true, Focus: true, Hint: "Scan or type, one to a line."},
 		Field{Name: "damaged", Label: "Damaged: into quarantine", Kind: "check"},
 		Field{Name: "remark", Label: "Remark", Kind: "text", Hint: "What is wrong, where something is."},
 	)
@@ -335,11 +368,7 @@ func (p *pages) mandrelType(c *gin.Context) {
 		p.fail(c, err)
 		return
 	}
-	for _, o := range outlooks {
-		if o.Type == id {
-			page.Days = append(page.Days, draw.NeedDay{Date: o.Date, Need: o.Needed, Ready: o.Ready + o.Out})
-		}
-	}
+	page.Days = needDays(outlooks, id)
 	page.Need = draw.Need("need", id, page.Days)
 	mandrels, err := p.Books.Mandrels(ctx, store.MandrelFilter{Type: id})
 	if err != nil {

@@ -277,7 +277,8 @@ func cribPage(s *shop.Shop) *web.CribPage {
 	page := &web.CribPage{Frame: frame(s, "/crib"), Change: true, Move: moveForm(s), Picks: []web.PickLink{{Name: "What to issue to released work", Address: "/crib/pick"}}}
 	on := s.Today() + 2
 	for i, m := range s.MandrelTypes {
-		row := web.TypeRow{Type: m.ID, Ready: 8, Out: i % 5, Due: i % 2, Away: 1, Needed: 6 + i%4}
+		row := web.TypeRow{Type: m.ID, Ready: 8, Out: i % 5, Due: i % 2, Away: 1, Needed: 6 + i%4, Where: []web.Whereabouts{{Place: "load L001" + poisonOf(s), Count: i % 5}, {Place: "cleaning", Count: 1}}}
+		row.Ahead = draw.Strip("ahead-"+m.ID, m.ID, []draw.NeedDay{{Date: on, Need: 9, Ready: 6}, {Date: on + 1}})
 		if i == 3 {
 			row.Short, row.ShortOn = 2, &on
 		}

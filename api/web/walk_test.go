@@ -57,7 +57,7 @@ func TestWalk_Day(t *testing.T) {
 }
 
 func walkCrib(t *testing.T, h *apitest.House) {
-	keeper := visit(t, h, access.Crib).open("/").must(http.StatusOK).says("Mandrel crib")
+	keeper := visit(t, h, access.Crib).open("/").must(http.StatusOK).says("Mandrel crib", "load TP-0412: 5", "need against ready")
 	keeper.open(keeper.link("What to issue")).must(http.StatusOK).says("To issue, released work")
 	keeper.submit("/crib", map[string]string{"id": firstOf(t, keeper)}).must(http.StatusOK).says("issue to a load")
 	out, err := h.Books.Mandrels(t.Context(), store.MandrelFilter{Place: "issued"})

@@ -46,6 +46,7 @@ func all(t *testing.T, s *shop.Shop, p *plan.Plan) map[string]draw.Picture {
 		section := &s.Products[0].Sections[i]
 		out["section "+section.ID] = draw.Section(section.ID, section, shop.MandrelType{ID: section.Mandrel, HangMM: 1800}, unit.System{Inch: true})
 	}
+	out["strip"] = draw.Strip("strip", s.MandrelTypes[0].ID, []draw.NeedDay{{Date: d.Date, Need: 9, Ready: 6}, {Date: d.Date + 1}})
 	out["need"] = draw.Need("need", s.MandrelTypes[0].ID, []draw.NeedDay{{Date: d.Date, Need: 9, Ready: 6}, {Date: d.Date + 1}})
 	out["bars"] = draw.Bars("bars", s.Name, []draw.Share{{Name: s.Name, Value: 3, Text: "3"}, {Name: "none"}})
 	out["columns"] = draw.Columns("columns", s.Name, []draw.Share{{Name: s.Name, Value: 0.5, Text: "50 %"}})
@@ -325,4 +326,24 @@ func widths(picture string) string {
 		at = x + wide
 	}
 	return out
+}
+
+// A strip stands what is missing on what is ready, to one scale, and says the worst
+// day in words.
+func TestStrip(t *testing.T) {
+	day := shop.Date(20800)
+	short := string(draw.Strip("x", "M1", []draw.NeedDay{{Date: day, Need: 4, Ready: 6}, {Date: day + 1, Need: 13, Ready: 6}, {Date: day + 2, Need: 9, Ready: 6}}))
+	for _, want := range []string{
+		"In 3 days, most on " + (day + 1).String() + ": 13 needed, 6 ready.",
+		`class="needed" d="M2 30h9v-8h-9zM15 30h9v-12h-9zM28 30h9v-12h-9z"`,
+		`class="short" d="M15 18h9v-14h-9zM28 18h9v-6h-9z"`,
+		`class="level" d="M0 18h13M13 18h13M26 18h13"`,
+	} {
+		if !strings.Contains(short, want) {
+			t.Errorf("the strip has no %s:\n%s", want, short)
+		}
+	}
+	if enough := string(draw.Strip("x", "M1", []draw.NeedDay{{Date: day, Need: 6, Ready: 6}})); strings.Contains(enough, "short") {
+		t.Errorf("something is missing where it is not:\n%s", enough)
+	}
 }
