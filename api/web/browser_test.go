@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"flag"
@@ -394,6 +395,21 @@ func TestBrowser_Axe(t *testing.T) {
 			}
 		}
 		v.do(chromedp.EmulateViewport(1280, 900))
+		if name == "racks" {
+			v.onOneSheetEach()
+		}
+	}
+}
+
+// onOneSheetEach holds each leaf of the print to one sheet of either paper.
+func (v *tab) onOneSheetEach() {
+	v.t.Helper()
+	leaves := value[int](v, `document.querySelectorAll(".leaf").length`)
+	for name, paper := range map[string]chromedp.PDFOption{"A4": chromedp.PDFPaper(chromedp.PaperA4), "Letter": chromedp.PDFPaper(chromedp.PaperLetter)} {
+		pdf := shot(v, chromedp.PrintToPDF(paper))
+		if sheets := bytes.Count(pdf, []byte("/Type /Page\n")); leaves == 0 || sheets != leaves {
+			v.t.Errorf("%d rack maps take %d sheets of %s", leaves, sheets, name)
+		}
 	}
 }
 

@@ -90,6 +90,27 @@ type LoadSheet struct {
 // A TypePick is how many mandrels of a type leave the crib on the day.
 type TypePick struct{ sheet.MandrelFlow }
 
+// Crowd says how long the list below a rack map's drawing is: the shorter, the
+// larger the drawing, so that both are on one sheet of A4 or Letter.
+func (l *LoadSheet) Crowd() string {
+	switch n := len(l.Hangs); {
+	case n <= 6:
+		return "few"
+	case n <= 22:
+		return "some"
+	case n <= 34:
+		return "many"
+	}
+	return "most"
+}
+
+// hanging are the cautions of who hangs a load's racks: what hangs is uncured, and
+// the steel may be hot from the last load.
+func hanging() []sheet.Caution {
+	all := slices.Concat(sheet.StationCautions(shop.Tack), sheet.StationCautions(shop.Pull))
+	return slices.DeleteFunc(all, func(c sheet.Caution) bool { return c.About != "resin" && c.About != "hot steel" })
+}
+
 // Chosen reports whether some leaves were asked for.
 func (p *Paper) Chosen() bool {
 	return slices.ContainsFunc(p.Kinds, func(k PaperKind) bool { return k.Here })
@@ -124,7 +145,7 @@ func (p *Paper) Fill(s *shop.Shop, made *plan.Plan, only string) {
 		p.Wrap = b.runs([]shop.Stage{shop.Wrap})
 	}
 	if wanted("racks") {
-		p.Racks = b.loads(nil, "map-")
+		p.Racks = b.loads(hanging(), "map-")
 	}
 	if wanted("cure") {
 		p.Cures = b.loads(sheet.OvenCautions(), "cure-")
@@ -289,6 +310,9 @@ type PickPaper struct {
 	Loads []PickLoad
 	Codes map[string]draw.Picture // by load
 }
+
+// Rule is what has the last word.
+func (p *PickPaper) Rule() string { return sheet.Rule }
 
 // Render writes the leaves.
 func (p *PickPaper) Render(w io.Writer) error { return renderSheet(w, "paper-pick", p) }

@@ -49,6 +49,7 @@ func TestWalk_Day(t *testing.T) {
 		if strings.Contains(prints.words(), "nothing of this to print") {
 			t.Errorf("%s are empty", sheet)
 		}
+		prints.says("licensed practice rule")
 	}
 	t.Run("crib", func(t *testing.T) { walkCrib(t, h) })
 	t.Run("oven", func(t *testing.T) { walkOven(t, h) })

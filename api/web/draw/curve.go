@@ -226,6 +226,9 @@ func (v *Curve) windows(c *canvas, s curveScales) {
 		peak = max(peak, segment.ToC)
 	}
 	all := v.gauges()
+	if len(all) > 0 { // below what is written
+		c.line("peak", curveLeft, s.y(peak), curveWide+float64(len(all))*gaugeWide, s.y(peak))
+	}
 	for i, g := range all {
 		x := curveWide + float64(i)*gaugeWide
 		high := min(g.high, s.high)
@@ -239,9 +242,6 @@ func (v *Curve) windows(c *canvas, s curveScales) {
 		c.text("axis", "middle", x+gaugeWide/2, s.y(g.low)+14, v.Units.Temperature(g.low))
 		c.text("mark", "middle", x+gaugeWide/2, s.y(s.low)+18, g.name)
 		c.end()
-	}
-	if len(all) > 0 {
-		c.line("peak", curveLeft, s.y(peak), curveWide+float64(len(all))*gaugeWide, s.y(peak))
 	}
 }
 
