@@ -49,11 +49,11 @@ func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View, again *
 		if err != nil {
 			return err
 		}
-		for _, r := range releases {
-			if r.Undone.IsZero() {
-				page.Released = append(page.Released, ReleaseRow{ID: r.ID, At: r.At, By: r.By, Until: r.Until, Loads: len(r.Loads)})
-			}
+		loads, err := p.Books.FloorLoads(c.Request.Context())
+		if err != nil {
+			return err
 		}
+		page.Released = unfinished(releases, loads)
 	}
 	if page.May.Change {
 		page.Changes = changeForms(view.Shop)
@@ -62,6 +62,25 @@ func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View, again *
 		}
 	}
 	return nil
+}
+
+// unfinished are the releases of which something is still to be done, and whether
+// something of them was begun.
+func unfinished(releases []store.Release, loads []store.FloorLoad) []ReleaseRow {
+	var out []ReleaseRow
+	for _, r := range releases {
+		row, left := ReleaseRow{ID: r.ID, At: r.At, By: r.By, Until: r.Until, Loads: len(r.Loads)}, false
+		for i := range loads {
+			if l := &loads[i]; l.Release == r.ID {
+				left = left || l.Finished.IsZero()
+				row.Begun = row.Begun || l.WentIn || slices.ContainsFunc(l.Tasks, func(t store.Task) bool { return t.State != store.TaskWaiting })
+			}
+		}
+		if left && r.Undone.IsZero() {
+			out = append(out, row)
+		}
+	}
+	return out
 }
 
 // changeForms are the changes that a planner makes most, each a form.
@@ -100,7 +119,8 @@ func changeForms(s *shop.Shop) []ChangeForm {
 			{Name: "people", Label: "People", Kind: "number", Least: "1", Required: true},
 			{Name: "date", Label: "Day", Kind: "date", Required: true},
 			{Name: "from", Label: "From", Kind: "time", Required: true},
-			{Name: "to", Label: "To", Kind: "time", Required: true, Hint: "Where stations or ovens are closed then, open them, too: they have calendars of their own."},
+			{Name: "to", Label: "To", Kind: "time", Required: true},
+			{Name: "open", Label: "Open their stations and ovens then, too", Kind: "check", Value: "true", Hint: "They have calendars of their own; what is closed then has no use for the people."},
 		}},
 	}
 }
@@ -234,88 +254,4 @@ func closureOf(c *gin.Context, zone *time.Location) (map[string]string, error) {
 		closure[name] = shop.InstantOf(at).String()
 	}
 	return closure, orNil(problems)
-}
-
-// addShift gives a crew people for one stretch of one day, by a calendar of its
-// own.
-func (p *pages) addShift(c *gin.Context) {
-	switch err := p.shift(c); {
-	case errors.Is(err, errSameShift):
-		done(c, "/day", "The shift is there. For more people in it, change the crew in the catalog.")
-	case err != nil:
-		p.refuseChange(c, "shift", err)
-	default:
-		done(c, "/day", "The shift is added. Plan again to see what that does.")
-	}
-}
-
-// errSameShift says that the crew has the shift: the form was sent twice.
-var errSameShift = errors.New("the crew has this shift")
-
-// shift makes two changes, so that no key can stand for it.
-func (p *pages) shift(c *gin.Context) error {
-	ctx := store.WithKey(c.Request.Context(), "")
-	people, problems := shiftPeople(c)
-	t, err := p.Books.Thing(ctx, "crew", c.PostForm("crew"))
-	if errors.Is(err, store.ErrNotFound) {
-		problems, err = append(problems, strict.Problem{Path: "crew", Message: "is missing: choose a crew"}), nil
-	}
-	if err == nil {
-		err = orNil(problems)
-	}
-	if err != nil {
-		return err
-	}
-	var crew shop.Crew
-	if err := json.Unmarshal(t.Body, &crew); err != nil {
-		return err
-	}
-	calendar := fmt.Sprintf("extra %s %s %s", c.PostForm("date"), c.PostForm("from"), c.PostForm("to"))
-	extra := shop.Shift{Calendar: calendar, People: people}
-	if slices.Contains(crew.Shifts, extra) {
-		return errSameShift
-	}
-	crew.Shifts = append(slices.Clone(crew.Shifts), extra)
-	return p.putShift(ctx, c, calendar, crew, t.Rev)
-}
-
-// shiftPeople reads how many come, and says what is wrong with that, the day or
-// the hours.
-func shiftPeople(c *gin.Context) (people int, problems strict.Problems) {
-	people, err := strconv.Atoi(c.PostForm("people"))
-	if err != nil || people < 1 {
-		problems = append(problems, strict.Problem{Path: "people", Message: fmt.Sprintf("%q is no whole number from 1", c.PostForm("people"))})
-	}
-	var date shop.Date
-	if err := date.UnmarshalText([]byte(c.PostForm("date"))); err != nil {
-		problems = append(problems, strict.Problem{Path: "date", Message: err.Error()})
-	}
-	for _, name := range []string{"from", "to"} {
-		if _, err := time.Parse("15:04", c.PostForm(name)); err != nil {
-			problems = append(problems, strict.Problem{Path: name, Message: "is no time of day, as 07:30"})
-		}
-	}
-	if len(problems) == 0 && c.PostForm("to") <= c.PostForm("from") {
-		problems = append(problems, strict.Problem{Path: "to", Message: "is not after " + c.PostForm("from") + ", from which it lasts"})
-	}
-	return people, problems
-}
-
-// putShift makes the shift's calendar, where it is not there, and the crew with
-// it.
-func (p *pages) putShift(ctx context.Context, c *gin.Context, calendar string, crew shop.Crew, rev int64) error {
-	open := map[string]any{"exceptions": map[string]any{c.PostForm("date"): [][2]string{{c.PostForm("from"), c.PostForm("to")}}}}
-	body, err := json.Marshal(open)
-	if err != nil {
-		return err
-	}
-	if _, err := p.Books.PutThing(ctx, "calendar", calendar, body, 0); err != nil {
-		return err
-	}
-	text, err := json.Marshal(crew)
-	if err != nil {
-		return err
-	}
-	_, err = p.Books.PutThing(ctx, "crew", crew.ID, text, rev)
-	return err
 }

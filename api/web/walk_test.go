@@ -220,6 +220,51 @@ func TestWalk_Change(t *testing.T) {
 	planner.submit("/change/closure", map[string]string{"resource": "oven:skerry", "from": "2026-12-01T07:00", "to": "2026-12-01T12:00"}).must(http.StatusOK).says("is closed for that time")
 }
 
+// A shift opens what its people work at, so that they can; what others come by is
+// left as it is, and that is said. A release that has begun is not offered to be
+// undone.
+func TestWalk_Shift(t *testing.T) {
+	h, s := yard(t)
+	planner := visit(t, h, access.Planner).open("/").plan().open("/day").must(http.StatusOK)
+	planner.says("has begun") // the demo's books begin with work in the oven
+	clock := func(text string) (c shop.Clock) {
+		if err := c.UnmarshalText([]byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	window := func(from, to string) shop.Window { return shop.Window{clock(from), clock(to)} }
+	for _, one := range []struct {
+		crew, date, from, to, open string
+		says                       string
+		calendar                   string
+		want                       []shop.Window
+	}{
+		{"benches", "2026-12-05", "08:00", "12:00", "", "Calendar floor, by which some of what they work at is open, is closed for some of that time", "floor", nil},
+		{"benches", "2026-12-05", "08:00", "12:00", "true", "The shift is there. For more people in it, change the crew in the catalog. Calendar floor is open then, too.", "floor", []shop.Window{window("08:00", "12:00")}},
+		{"finishers", "2026-12-04", "11:00", "16:00", "true", "The shift is added. Calendar floor is open then, too.", "floor", []shop.Window{window("07:00", "16:00")}},
+		{"benches", "2026-12-03", "13:00", "15:00", "true", "The shift is added. Plan again", "floor", []shop.Window{window("07:00", "11:30"), window("12:00", "15:30"), window("15:30", "18:00"), window("18:30", "21:30")}},
+		{"oven watch", "2026-12-05", "21:00", "23:00", "true", "it was left as it is", "watch", []shop.Window{window("06:00", "22:00")}},
+	} {
+		var date shop.Date
+		if err := date.UnmarshalText([]byte(one.date)); err != nil {
+			t.Fatal(err)
+		}
+		planner.open("/day").submit("/change/shift", map[string]string{"crew": one.crew, "people": "2", "date": one.date, "from": one.from, "to": one.to, "open": one.open}).must(http.StatusOK).says(one.says)
+		now, err := h.Books.Catalog(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		calendar := now.Calendars[one.calendar]
+		if day := calendar.Day(date); !slices.Equal(day, one.want) {
+			t.Errorf("%s is open on %s at %v, want %v", one.calendar, date, day, one.want)
+		}
+	}
+	if now, err := h.Books.Catalog(t.Context()); err != nil || len(now.Crews[0].Shifts) != len(s.Crews[0].Shifts)+2 {
+		t.Errorf("the benches have %d shifts, had %d: %v", len(now.Crews[0].Shifts), len(s.Crews[0].Shifts), err)
+	}
+}
+
 // An order is entered, with what is wrong said at its field, looked at before it
 // is saved, changed, and cancelled; who edits second is told, and nothing of his
 // is written over.
