@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"encoding/json"
 	"io"
 	"net/http"
 	"net/url"
@@ -175,21 +174,13 @@ func (p *pages) kind(c *gin.Context) {
 	}
 	page := &CatalogPage{Frame: p.frame(c, name, "/catalog"), Kind: kind, Name: name, Change: may(c, "change-catalog") && kind != "station" && !single(kind)}
 	for _, t := range things {
-		page.Things = append(page.Things, ThingRow{ID: t.ID, Says: saysOf(t), Address: "/catalog/" + kind + "/" + url.PathEscape(t.ID)})
+		says := ""
+		if words := thingWords[kind]; words != nil {
+			says = words(t.Body, &page.Frame)
+		}
+		page.Things = append(page.Things, ThingRow{ID: t.ID, Says: says, Address: "/catalog/" + kind + "/" + url.PathEscape(t.ID)})
 	}
 	p.show(c, http.StatusOK, "catalog", page)
-}
-
-// saysOf is a few words about a thing, for a list.
-func saysOf(t store.Thing) string {
-	var some struct {
-		Name, Resource, Why, From, To, Type, Resin string
-	}
-	if err := json.Unmarshal(t.Body, &some); err != nil {
-		return ""
-	}
-	parts := slices.DeleteFunc([]string{some.Name, some.Resource, some.From, some.To, some.Why, some.Type, some.Resin}, func(s string) bool { return s == "" })
-	return strings.Join(parts, ", ")
 }
 
 // newThing stands for the id of a thing that is being entered.

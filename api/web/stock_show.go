@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
@@ -90,7 +91,11 @@ func (p *pages) productNames(ctx context.Context) (map[string]string, error) {
 	things, err := p.Books.Things(ctx, "product")
 	names := map[string]string{}
 	for _, t := range things {
-		names[t.ID] = saysOf(t)
+		var named struct{ Name string }
+		if err := json.Unmarshal(t.Body, &named); err != nil {
+			return nil, err
+		}
+		names[t.ID] = named.Name
 	}
 	return names, err
 }

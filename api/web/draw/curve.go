@@ -208,7 +208,7 @@ type gauge struct {
 func (v *Curve) gauges() []gauge {
 	var out []gauge
 	for i, r := range v.Resins {
-		low, high := soakRange(r)
+		low, high := SoakRange(r)
 		says := fmt.Sprintf("resin %s soaks from %s and bears %s", r.ID, v.Units.Temperature(low), v.Units.Temperature(r.MaxC))
 		out = append(out, gauge{r.ID, says, low, high, r.MaxC, "window window-" + strconv.Itoa(i%3)})
 	}
@@ -248,8 +248,8 @@ func (v *Curve) windows(c *canvas, s curveScales) {
 // gaugeWide is the width of a column beside the curve.
 const gaugeWide = 74.0
 
-// soakRange returns the coldest and hottest temperature of a resin's table.
-func soakRange(r shop.Resin) (low, high float64) {
+// SoakRange returns the coldest and hottest temperature of a resin's table.
+func SoakRange(r shop.Resin) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range r.Soak {
 		low, high = min(low, p.C), max(high, p.C)

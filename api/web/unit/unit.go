@@ -49,12 +49,18 @@ func (s System) Pitch(mm float64) string {
 	return Number(mm, 2) + noBreakSpace + "mm"
 }
 
-// Weight writes kilograms, or pounds, to a tenth.
+// Weight writes kilograms, or pounds: to a tenth, and what is lighter than one, as
+// most mandrels are, to a thousandth.
 func (s System) Weight(kg float64) string {
+	weight, name := kg, "kg"
 	if s.Inch {
-		return Number(kg*poundsPerKg, 1) + noBreakSpace + "lb"
+		weight, name = kg*poundsPerKg, "lb"
 	}
-	return Number(kg, 1) + noBreakSpace + "kg"
+	decimals := 1
+	if weight < 1 {
+		decimals = 3
+	}
+	return Number(weight, decimals) + noBreakSpace + name
 }
 
 // Area writes square metres, or square feet, to a hundredth.

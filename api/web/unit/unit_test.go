@@ -15,6 +15,7 @@ func TestSystem(t *testing.T) {
 		{"length", metric.Length(1040), inch.Length(1040), "1,040 mm", "40.9 in"},
 		{"diameter", metric.Diameter(8.75), inch.Diameter(8.75), "8.8 mm", "0.344 in"},
 		{"weight", metric.Weight(136.54), inch.Weight(136.54), "136.5 kg", "301 lb"},
+		{"little weight", metric.Weight(0.207), inch.Weight(0.207), "0.207 kg", "0.456 lb"},
 		{"area", metric.Area(2.168), inch.Area(2.168), "2.17 m²", "23.3 ft²"},
 		{"pitch", metric.Pitch(2.54), inch.Pitch(2.54), "2.54 mm", "10 wraps to the inch"},
 		{"temperature", metric.Temperature(125), inch.Temperature(125), "125 °C", "257 °F"},
