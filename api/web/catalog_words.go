@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"blankwright/api/web/draw"
@@ -42,14 +43,22 @@ func told[T any](words func(T, *Frame) string) func([]byte, *Frame) string {
 
 func calendarWords(c shop.Calendar, _ *Frame) string {
 	w := c.Weekly
+	names := []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}
+	days := [][]shop.Window{w.Mon, w.Tue, w.Wed, w.Thu, w.Fri, w.Sat, w.Sun}
 	var open []string
-	for _, day := range []struct {
-		name    string
-		windows []shop.Window
-	}{{"Mon", w.Mon}, {"Tue", w.Tue}, {"Wed", w.Wed}, {"Thu", w.Thu}, {"Fri", w.Fri}, {"Sat", w.Sat}, {"Sun", w.Sun}} {
-		if last := len(day.windows) - 1; last >= 0 {
-			open = append(open, fmt.Sprintf("%s %s–%s", day.name, day.windows[0][0], day.windows[last][1]))
+	for from := 0; from < len(days); {
+		to := from + 1
+		for to < len(days) && slices.Equal(days[to], days[from]) {
+			to++
 		}
+		if last := len(days[from]) - 1; last >= 0 {
+			name := names[from]
+			if to-from > 1 {
+				name += "–" + names[to-1]
+			}
+			open = append(open, fmt.Sprintf("%s %s–%s", name, days[from][0][0], days[from][last][1]))
+		}
+		from = to
 	}
 	if len(c.Exceptions) > 0 {
 		open = append(open, draw.Counted(len(c.Exceptions), "exception"))

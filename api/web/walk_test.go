@@ -402,12 +402,12 @@ func TestWalk_CatalogLists(t *testing.T) {
 	h, _ := yard(t)
 	reader := visit(t, h, access.Viewer)
 	for kind, says := range map[string]string{
-		"calendar": "Mon 07:00–15:30", "crew": "5 by day, 4 by evening", "station": "3 positions, open by floor, worked by benches",
+		"calendar": "Mon–Thu 15:30–21:30, 1 exception", "crew": "5 by day, 4 by evening", "station": "3 positions, open by floor, worked by benches",
 		"oven": "2 bays, 2,700 mm high, 420 kg at most; shared 124", "rack": "pegs", "profile": "80 °C for 15 min, then 124 °C for 1 h 45",
 		"resin": "soaks from 112 °C to 132 °C, bears 142 °C", "tape": "shrinks from 108 °C, bears 190 °C", "prepreg": "resin common, may lie cut for",
 		"mandrel_type": "hangs 1,740 mm, weighs 0.41 kg", "product": "Sunker 11 ft light surf; 2 sections", "downtime": "oven:",
 	} {
-		reader.open("/catalog/" + kind).must(http.StatusOK).says("what it is", says)
+		reader.open("/catalog/"+kind).must(http.StatusOK).says("what it is", says)
 	}
 	reader.send("/view", url.Values{"lengths": {"inch"}, "degrees": {"f"}, "back": {"/catalog/oven"}}).says("106.3 in high")
 }
