@@ -34,6 +34,7 @@ type QueuePage struct {
 	Positions []StationTile
 	Date      shop.Date
 	Next      *TaskView // nil where all is done
+	Scanned   bool      // it is shown because it was scanned, not because it is its turn
 	Flags     []CutFlag // that the next task cuts or lays on
 	Tasks     []TaskView
 	Cautions  []sheet.Caution

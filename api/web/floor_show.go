@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -180,24 +179,6 @@ func stateOf(l *store.FloorLoad) string {
 	return loadWaiting
 }
 
-// scan leads to what a code stands for: a load, or one run of it.
-func (p *pages) scan(c *gin.Context) {
-	code := strings.TrimSpace(c.Query("code"))
-	load, section := code, ""
-	if _, err := p.Books.FloorLoad(c.Request.Context(), code); errors.Is(err, store.ErrNotFound) {
-		load, section, _ = strings.Cut(code, " ")
-	}
-	if _, err := p.Books.FloorLoad(c.Request.Context(), load); err != nil {
-		p.fail(c, err)
-		return
-	}
-	address := "/floor/loads/" + url.PathEscape(load)
-	if section != "" {
-		address += "?section=" + url.QueryEscape(section)
-	}
-	c.Redirect(http.StatusSeeOther, address)
-}
-
 func (p *pages) queue(c *gin.Context) { p.queuePage(c, http.StatusOK, "") }
 
 // queuePage shows a position's day; problem is why a report was not taken.
@@ -229,7 +210,7 @@ func (p *pages) queuePage(c *gin.Context, status int, problem string) {
 			page.Tasks = append(page.Tasks, taskView(&tasks[i], wrappings, page.zone()))
 		}
 	}
-	page.Next = nextOf(page.Tasks)
+	page.Next, page.Scanned = nextOf(page.Tasks, c.Query("task"))
 	page.Flags = flagsOf(page.Stage, page.Next, sectionsOf(s))
 	p.show(c, status, "queue", page)
 }
@@ -253,14 +234,18 @@ func flagsOf(stage shop.Stage, t *TaskView, sections map[string]*shop.Section) [
 	return nil
 }
 
-// nextOf is the task that is being worked, or else the first that waits.
-func nextOf(tasks []TaskView) *TaskView {
+// nextOf is the task that was scanned, else the one that is being worked, or the
+// first that waits; what is done is not worked again.
+func nextOf(tasks []TaskView, scanned string) (next *TaskView, asScanned bool) {
+	if at := slices.IndexFunc(tasks, func(t TaskView) bool { return t.ID == scanned && t.State != store.TaskDone }); at >= 0 {
+		return &tasks[at], true
+	}
 	for _, state := range []string{store.TaskBegun, store.TaskWaiting} {
 		if at := slices.IndexFunc(tasks, func(t TaskView) bool { return t.State == state }); at >= 0 {
-			return &tasks[at]
+			return &tasks[at], false
 		}
 	}
-	return nil
+	return nil, false
 }
 
 // catalogued is the shop as the catalog has it. Where that cannot be read, the

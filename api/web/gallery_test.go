@@ -342,6 +342,7 @@ func queuePage(s *shop.Shop, v *runs.View, date shop.Date) *web.QueuePage {
 		}
 		page.Tasks = append(page.Tasks, task)
 	}
+	page.Scanned = true
 	page.Flags = []web.CutFlag{{Flag: s.Products[0].Sections[0].Flags[0], Count: 1}, {Flag: s.Products[0].Sections[0].Flags[1], Count: 1}}
 	return page
 }

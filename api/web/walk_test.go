@@ -188,6 +188,32 @@ func TestWalk_Renamed(t *testing.T) {
 	planner.open(fmt.Sprintf("/print/day/1/%s?only=cure", day)).must(http.StatusOK).says("Cure ticket, load " + load)
 	planner.open(fmt.Sprintf("/day?plan=1&date=%s", day)).must(http.StatusOK).says("Load " + load + " in ")
 	planner.open("/floor/scan?code=" + load).must(http.StatusOK).says("Load " + load)
+	walkScan(t, h, l)
+}
+
+// A station that scans a run is led to its own task of it, out of turn, and back to
+// its queue once that is done.
+func walkScan(t *testing.T, h *apitest.House, l store.FloorLoad) {
+	h.Clock.Set(time.Date(2026, 11, 27, 15, 30, 0, 0, time.UTC)) // noon at Tern Point
+	section := l.Tasks[slices.IndexFunc(l.Tasks, func(t store.Task) bool { return t.Stage == shop.Tack.String() })].Section
+	cuts := slices.DeleteFunc(slices.Clone(l.Tasks), func(t store.Task) bool { return t.Stage != shop.Cut.String() || t.Section != section })
+	first := cuts[0]
+	code := url.QueryEscape(first.Load + " " + first.Section)
+	bench := visit(t, h, access.Station).open("/floor/at/cut/1?date=2026-11-27").must(http.StatusOK).says("Next, planned")
+	bench.open(fmt.Sprintf("/floor/scan?stage=cut&position=%d&code=%s", first.Position, code)).must(http.StatusOK)
+	bench.says(fmt.Sprintf("cut %d", first.Position), "Scanned, planned", first.Section, "Back to the order of the queue")
+	begin := find(bench.page, func(n *node) bool { return strings.HasSuffix(attribute(n, "action"), "/begun") })
+	task := strings.TrimSuffix(attribute(begin, "action"), "/begun")
+	if want := fmt.Sprintf("/floor/tasks/%d", first.ID); task != want {
+		t.Errorf("the scan leads to %s, want %s", task, want)
+	}
+	bench.submit(task+"/begun", nil).must(http.StatusOK).says("Being worked", first.Section)
+	h.Clock.Advance(5 * time.Minute)
+	if bench.submit(task+"/done", nil).must(http.StatusOK); strings.Contains(bench.words(), "Scanned") {
+		t.Error("what is done is still shown as scanned")
+	}
+	bench.open("/floor/scan?stage=shelf&position=1&code=" + code).must(http.StatusOK).says("Load " + first.Load + ", " + first.Section)
+	bench.open("/floor/scan?stage=cut&position=1&code=nothing").must(http.StatusNotFound)
 }
 
 // What a planner changes and gets wrong is said at its fields, on the same page,
