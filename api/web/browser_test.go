@@ -322,7 +322,7 @@ func TestBrowser_Shots(t *testing.T) {
 	}
 	v := browse(t)
 	for name, address := range v.pagesOf() {
-		if high, ok := map[string]int64{"day": 860, "queue-tack": 640, "profile": 560}[name]; ok {
+		if high, ok := map[string]int64{"day": 860, "queue-tack": 800, "profile": 560}[name]; ok {
 			v.do(chromedp.EmulateViewport(1200, high))
 			v.open(address)
 			value[chromedp.Void](v, `document.documentElement.style.scrollBehavior = "auto"; document.querySelector("#loads")?.scrollIntoView()`)
