@@ -16,6 +16,7 @@ type CribPage struct {
 	Rolls  []RollRow
 	Picks  []PickLink
 	Change bool
+	May    Keeping
 	Move   MoveForm
 }
 
@@ -67,7 +68,11 @@ type TypePage struct {
 	Need     draw.Picture
 	Days     []draw.NeedDay
 	Mandrels []MandrelRow
+	May      Keeping
 }
+
+// Keeping says what a caller may do with what the crib keeps.
+type Keeping struct{ Enter, Limit bool }
 
 // A MandrelRow is one mandrel of a list.
 type MandrelRow struct {

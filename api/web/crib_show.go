@@ -59,7 +59,7 @@ func (p *pages) crib(c *gin.Context) { p.cribPage(c, http.StatusOK, MoveForm{}) 
 // cribPage shows the crib, with a form for many moves as it was sent, if so.
 func (p *pages) cribPage(c *gin.Context, status int, form MoveForm) {
 	ctx := c.Request.Context()
-	page := &CribPage{Frame: p.frame(c, "Mandrel crib", "/crib"), Change: may(c, "issue-mandrels"), Move: form}
+	page := &CribPage{Frame: p.frame(c, "Mandrel crib", "/crib"), Change: may(c, "issue-mandrels"), May: keeping(c), Move: form}
 	if page.Move.Fields == nil {
 		page.Move.Fields = manyFields(c)
 	}
@@ -87,6 +87,11 @@ func (p *pages) cribPage(c *gin.Context, status int, form MoveForm) {
 	}
 	page.Picks = []PickLink{{"What to issue to released work", "/crib/pick"}}
 	p.show(c, status, "crib", page)
+}
+
+// keeping says what the caller may do with what the crib keeps.
+func keeping(c *gin.Context) Keeping {
+	return Keeping{Enter: may(c, "add-mandrel"), Limit: may(c, "set-mandrel-limit")}
 }
 
 // empty reports whether nobody has entered yet what the shop is made of.
@@ -250,12 +255,22 @@ func manyFields(c *gin.Context) []Field {
 	if move == "" {
 		move = string(crib.Issue)
 	}
-	return append([]Field{moveField(crib.Moves(), move)},
+	return append([]Field{moveField(allowed(c, crib.Moves()), move)},
 		Field{Name: "load", Label: "Load, of an issue", Kind: "text", Value: c.Query("load")},
 		Field{Name: "ids", Label: "Mandrels", Kind: "area", Required: true, Focus: true, Hint: "Scan or type, one to a line."},
 		Field{Name: "damaged", Label: "Damaged: into quarantine", Kind: "check"},
 		Field{Name: "remark", Label: "Remark", Kind: "text", Hint: "What is wrong, where something is."},
 	)
+}
+
+// allowed are those of some moves that the caller may make.
+func allowed(c *gin.Context, moves []crib.Move) (out []crib.Move) {
+	for _, m := range moves {
+		if may(c, moveOperation(m)) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 func moveField(moves []crib.Move, chosen string) Field {
@@ -351,7 +366,7 @@ func (p *pages) refuseMove(c *gin.Context, err error, fields []Field, page func(
 
 func (p *pages) mandrelType(c *gin.Context) {
 	ctx, id := c.Request.Context(), c.Param("id")
-	page := &TypePage{Frame: p.frame(c, "Mandrels "+id, "/crib")}
+	page := &TypePage{Frame: p.frame(c, "Mandrels "+id, "/crib"), May: keeping(c)}
 	s, err := p.Books.Catalog(ctx)
 	if err != nil {
 		p.fail(c, err)
@@ -404,7 +419,8 @@ func (p *pages) mandrelPage(c *gin.Context, status int, form MoveForm) {
 		return
 	}
 	page := &MandrelPage{Frame: p.frame(c, "Mandrel "+id, "/crib"), Mandrel: mandrelRow(&m), Type: m.Type, Move: form}
-	page.Change = may(c, "issue-mandrels") && len(m.Moves) > 0
+	m.Moves = allowed(c, m.Moves)
+	page.Change = len(m.Moves) > 0
 	if page.Move.Fields == nil {
 		page.Move.Fields = oneFields(&m)
 	}

@@ -274,7 +274,7 @@ func moveForm(s *shop.Shop) web.MoveForm {
 }
 
 func cribPage(s *shop.Shop) *web.CribPage {
-	page := &web.CribPage{Frame: frame(s, "/crib"), Change: true, Move: moveForm(s), Picks: []web.PickLink{{Name: "What to issue to released work", Address: "/crib/pick"}}}
+	page := &web.CribPage{Frame: frame(s, "/crib"), Change: true, May: web.Keeping{Enter: true}, Move: moveForm(s), Picks: []web.PickLink{{Name: "What to issue to released work", Address: "/crib/pick"}}}
 	on := s.Today() + 2
 	for i, m := range s.MandrelTypes {
 		row := web.TypeRow{Type: m.ID, Ready: 8, Out: i % 5, Due: i % 2, Away: 1, Needed: 6 + i%4, Where: []web.Whereabouts{{Place: "load L001" + poisonOf(s), Count: i % 5}, {Place: "cleaning", Count: 1}}}
@@ -291,7 +291,7 @@ func cribPage(s *shop.Shop) *web.CribPage {
 }
 
 func typePage(s *shop.Shop, p *plan.Plan, date shop.Date) *web.TypePage {
-	page := &web.TypePage{Frame: frame(s, "/crib"), Type: s.MandrelTypes[0]}
+	page := &web.TypePage{Frame: frame(s, "/crib"), Type: s.MandrelTypes[0], May: web.Keeping{Enter: true, Limit: true}}
 	for i := range shop.Date(14) {
 		page.Days = append(page.Days, draw.NeedDay{Date: date + i, Need: int(i*5) % 9, Ready: 7})
 	}

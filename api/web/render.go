@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
+	"net/url"
 	"path"
 	"strings"
 
@@ -47,6 +48,7 @@ var functions = template.FuncMap{
 	"minutes": unit.Minutes,
 	"add":     func(a, b int) int { return a + b },
 	"join":    strings.Join,
+	"path":    url.PathEscape, // an id within an address: it may have slashes
 	"once":    onceInput,
 	"threads": draw.Threads,
 }

@@ -106,6 +106,9 @@ func (c *critic) judge(n *html.Node) {
 		if a.Key == "style" || strings.HasPrefix(a.Key, "on") {
 			c.t.Errorf("<%s> has an attribute %s", n.Data, a.Key)
 		}
+		if to := strings.ToLower(a.Val); (a.Key == "href" || a.Key == "action") && strings.Contains(to, "%3c/") {
+			c.t.Errorf("<%s> leads astray where a name has a slash: %s", n.Data, a.Val)
+		}
 		if id, within := referred(a); within && !c.ids[id] {
 			c.t.Errorf("<%s> takes %q from the page, which is not there", n.Data, a.Val)
 		}
