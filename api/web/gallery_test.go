@@ -257,6 +257,8 @@ func orderForm(s *shop.Shop, v *runs.View) *web.OrderForm {
 	for i := range 3 {
 		page.Rows = append(page.Rows, web.OrderRow{Number: i + 1, Fields: scoped(lineFields(), string(rune('a'+i)))})
 	}
+	to := s.Today() + 9
+	page.Against, page.Late = "plan 8", []runs.LineMove{{Line: "GULL-1041/2" + poisonOf(s), Due: to - 2, To: &to}}
 	for _, ship := range v.Shippings[:2] {
 		page.Quote = append(page.Quote, web.QuoteRow{Product: ship.Line.Product, Sets: ship.Line.Quantity, Due: ship.Line.Due, Ship: ship.Ship})
 	}

@@ -175,8 +175,20 @@ func (p *pages) orderForm(c *gin.Context, status int, f filled, whole string, qu
 	if quote != nil {
 		page.Plan = fmt.Sprintf("plan %d, which is only to look at", quote.ID)
 		page.Quote = quoteRows(quote)
+		page.compare(c.Request.Context(), p.Runs.Views(), quote)
 	}
 	p.show(c, status, "order-new", page)
+}
+
+// compare finds the lines that a quote's plan has late, and the latest plan has not.
+func (p *OrderForm) compare(ctx context.Context, views *runs.Views, quote *runs.View) {
+	latest, err := views.Latest(ctx)
+	if err != nil {
+		return // there is none to compare with
+	}
+	p.Against = fmt.Sprintf("plan %d", latest.ID)
+	moves := runs.Compare(latest.Shop, latest.Plan, quote.Shop, quote.Plan).Lines
+	p.Late = slices.DeleteFunc(moves, func(m runs.LineMove) bool { return m.New || m.WasLate() || !m.IsLate() })
 }
 
 // enterOrder enters an order, or first asks for a plan with it.

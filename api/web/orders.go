@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"blankwright/api/runs"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
 )
@@ -137,6 +138,10 @@ type OrderForm struct {
 	Rows  []OrderRow
 	Quote []QuoteRow
 	Plan  string // of the quote
+	// Against is the latest plan, with which that of the quote is compared; empty
+	// where there is none. Late are the lines that are late by the quote's alone.
+	Against string
+	Late    []runs.LineMove
 	// Products are proposed where one is typed.
 	Products []string
 }
@@ -155,6 +160,14 @@ type QuoteRow struct {
 	Ship      *shop.Date
 	Unplanned int
 }
+
+// Fate says how the ship date differs from the one that is wanted.
+func (r QuoteRow) Fate() string {
+	return (&LineRow{Sets: r.Sets, Due: r.Due, Ship: r.Ship, Unplanned: r.Unplanned}).Fate()
+}
+
+// Late reports whether it ships after the date that is wanted, or not.
+func (r QuoteRow) Late() bool { return r.Unplanned > 0 || r.Ship != nil && *r.Ship > r.Due }
 
 // Render writes the page.
 func (p *OrderForm) Render(w io.Writer) error { return render(w, "order-new", p) }

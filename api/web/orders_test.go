@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"blankwright/api/access"
+	"blankwright/api/runs"
 	"blankwright/api/web"
 	"blankwright/scheduler/shop"
 	"blankwright/store"
@@ -75,4 +76,18 @@ func TestWalk_Find(t *testing.T) {
 	}
 	sales.open("/orders/show/X-9").must(http.StatusOK).says("Ledge & Sons (invented), their number PO 77/b", "order X-9, your PO 77/b")
 	sales.open("/print/orders/X-9").must(http.StatusOK).says("Ledge & Sons (invented) · your PO 77/b")
+}
+
+// A quote says which lines of others it makes late, and whether any.
+func TestOrderForm_Late(t *testing.T) {
+	due := shop.Date(20800)
+	ship := due + 2
+	form := web.OrderForm{Plan: "plan 9", Against: "plan 8", Quote: []web.QuoteRow{{Product: "P", Sets: 3, Due: due, Ship: &ship}}}
+	if text := look(t, rendered(t, "", &form)); !strings.Contains(text, "2 days late") || !strings.Contains(text, "no other line is late that is not by plan 8") {
+		t.Errorf("the quote does not say that it harms nobody:\n%s", text)
+	}
+	form.Late = []runs.LineMove{{Line: "X-1/1", Due: due, To: &ship}}
+	if text := look(t, rendered(t, "", &form)); !strings.Contains(text, "X-1/1") || strings.Contains(text, "no other line") {
+		t.Errorf("the quote does not say whom it harms:\n%s", text)
+	}
 }

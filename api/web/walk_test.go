@@ -314,7 +314,10 @@ func TestWalk_Order(t *testing.T) {
 	values.Set("do", "quote")
 	sales.send("/orders/new", values)
 	sales.settle(func() bool { return strings.Contains(sales.text, "are being worked out") })
-	sales.says("Nothing is entered yet", "Its dates, by plan")
+	sales.says("Nothing is entered yet", "Its dates, by plan", "difference")
+	if strings.Contains(sales.words(), "no other line is late") {
+		t.Error("the quote is compared with a plan that there is not")
+	}
 	sales.submit("/orders/new", nil).must(http.StatusOK).says("Order G-1", "Gull Tackle", "3 × "+s.Products[0].ID)
 	second := visit(t, h, access.Sales).open(sales.at)
 	sales.submit("/lines/G-1%2F1", map[string]string{"quantity": "4"}).must(http.StatusOK).says("4 × ")
