@@ -244,7 +244,7 @@ func TestBrowser_Walks(t *testing.T) {
 
 	v.house.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC))
 	v.open("/floor").press("cut 1").says("Next, planned").press("Begun").says("Being worked").press("Done, all")
-	v.says("Written down").press("Begun").says("Being worked").press("Some were scrapped")
+	v.says("Written down: done, ").press("Begun").says("Being worked").press("Some were scrapped")
 	good := value[int](v, `Number(document.querySelector("#good").value)`)
 	v.fill("#good", fmt.Sprint(good-1)).fill("#scrap-1", "1").fill("#reason-1", "wrong flag").press("Done, with scrap").says("1 scrapped")
 

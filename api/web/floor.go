@@ -44,6 +44,35 @@ type QueuePage struct {
 	Problem   string
 }
 
+// Left are the tasks that are still to be done, the next first.
+func (p *QueuePage) Left() []TaskView { return p.inState(false) }
+
+// Done are those that are done.
+func (p *QueuePage) Done() []TaskView { return p.inState(true) }
+
+func (p *QueuePage) inState(done bool) (out []TaskView) {
+	for _, t := range p.Tasks {
+		if (t.State == store.TaskDone) == done {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// Listed is some of the queue's tasks as a list of that name.
+func (p *QueuePage) Listed(name string, tasks []TaskView) QueueList {
+	return QueueList{&p.Frame, p.Stage, p.Date, name, tasks}
+}
+
+// A QueueList is what a list of tasks is shown from.
+type QueueList struct {
+	*Frame
+	Stage shop.Stage
+	Date  shop.Date
+	Name  string
+	Tasks []TaskView
+}
+
 // A TaskView is one task of a queue.
 type TaskView struct {
 	ID, Load, Section, Product string

@@ -286,7 +286,7 @@ func (p *pages) begun(c *gin.Context) {
 	if err == nil {
 		_, err = p.Books.ReportBegun(c.Request.Context(), id, time.Time{})
 	}
-	p.reported(c, err)
+	p.reported(c, err, "begun")
 }
 
 // taskDone takes what became of a task's pieces.
@@ -300,7 +300,7 @@ func (p *pages) taskDone(c *gin.Context) {
 	if err == nil {
 		_, err = p.Books.ReportDone(c.Request.Context(), store.TaskReport{Task: id, Good: good, Scrap: scrap, Dead: dead})
 	}
-	p.reported(c, err, doneFields(c)...)
+	p.reported(c, err, outcome(good, scrap), doneFields(c)...)
 }
 
 // piecesOf reads what became of pieces: the good, the dead and the scrapped by
@@ -374,19 +374,28 @@ func asSent(fields []Field) []Field {
 
 func (p *pages) loadIn(c *gin.Context) {
 	_, err := p.Books.ReportIn(c.Request.Context(), c.Param("id"), time.Time{})
-	p.reported(c, err)
+	p.reported(c, err, "load "+c.Param("id")+" is in")
 }
 
 func (p *pages) loadOut(c *gin.Context) {
 	_, err := p.Books.ReportOut(c.Request.Context(), c.Param("id"), time.Time{})
-	p.reported(c, err)
+	p.reported(c, err, "load "+c.Param("id")+" is out")
 }
 
-// reported leads back to the queue, with what was done or why it was not. fields
-// are what was typed, to be put right.
-func (p *pages) reported(c *gin.Context, err error, fields ...Field) {
+// outcome says what became of a task's pieces.
+func outcome(good int, scrap []store.Scrap) string {
+	words := fmt.Sprintf("done, %d good", good)
+	for _, s := range scrap {
+		words += fmt.Sprintf(", %d scrapped: %s", s.Pieces, s.Reason)
+	}
+	return words
+}
+
+// reported leads back to the queue, with what was written down or why it was not.
+// fields are what was typed, to be put right.
+func (p *pages) reported(c *gin.Context, err error, what string, fields ...Field) {
 	if err == nil {
-		done(c, local(c.PostForm("back")), "Written down.")
+		done(c, local(c.PostForm("back")), "Written down: "+what+".")
 		return
 	}
 	var f filled

@@ -113,7 +113,7 @@ func walkStation(t *testing.T, h *apitest.House) {
 		if typed == nil || held(typed).Get("scrap") != "1" || held(typed).Get("good") != lessOne(t, good) {
 			t.Fatalf("what was typed is lost:\n%s", bench.words())
 		}
-		bench.submit(task+"/done", map[string]string{"reason": "wrong flag"}).must(http.StatusOK).says("1 scrapped")
+		bench.submit(task+"/done", map[string]string{"reason": "wrong flag"}).must(http.StatusOK).says("Written down: done, ", "1 scrapped: wrong flag", "Done: 3")
 		bench.open(task).must(http.StatusOK).says("1 scrapped, wrong flag")
 		report := find(bench.page, func(n *node) bool {
 			return strings.HasSuffix(attribute(n, "action"), "/correct") && held(n).Has("good")
