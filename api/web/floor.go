@@ -21,6 +21,7 @@ type StationTile struct {
 	Name, Address string
 	Waiting, Done int
 	Now           string // what is being worked, in a few words
+	Next          string // what waits first
 }
 
 // Render writes the page.

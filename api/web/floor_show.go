@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net/http"
@@ -142,6 +143,7 @@ func tilesOf(stage shop.Stage, date shop.Date, tasks []store.Task) []StationTile
 			out[n].Waiting++
 		default:
 			out[n].Waiting++
+			out[n].Next = cmp.Or(out[n].Next, fmt.Sprintf("%d × %s", t.Pieces, t.Section))
 		}
 	}
 	return out
@@ -153,6 +155,7 @@ func ovenTile(id string, date shop.Date, loads []store.FloorLoad) StationTile {
 		switch stateOf(&loads[i]) {
 		case loadWaiting:
 			tile.Waiting++
+			tile.Next = cmp.Or(tile.Next, fmt.Sprintf("load %s, %s", loads[i].Planned.ID, loads[i].Planned.Profile))
 		case loadInside:
 			tile.Now = "load " + loads[i].Planned.ID
 		default:

@@ -324,7 +324,7 @@ func floorPage(s *shop.Shop, date shop.Date) *web.FloorPage {
 		page.Stations = append(page.Stations, web.StationTile{Name: stage.String() + " 1", Address: "/floor/" + stage.String() + "/1", Waiting: 12 - i, Done: i, Now: "6 × SUN-11L.1"})
 	}
 	for _, o := range s.Ovens {
-		page.Ovens = append(page.Ovens, web.StationTile{Name: o.ID, Address: "/floor/oven/x", Waiting: 2})
+		page.Ovens = append(page.Ovens, web.StationTile{Name: o.ID, Address: "/floor/oven/x", Waiting: 2, Next: "load L001" + poisonOf(s)})
 	}
 	return page
 }
