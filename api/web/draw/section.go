@@ -65,7 +65,7 @@ func (v *sectionView) desc(m shop.MandrelType) string {
 
 func (v *sectionView) flagText(f shop.Flag) string {
 	return fmt.Sprintf("%s, %s long, %s at the butt, %s at the tip",
-		f.Prepreg, v.units.Length(f.LengthMM), v.units.Length(f.ButtMM), v.units.Length(f.TipMM))
+		f.Prepreg, v.units.Flag(f.LengthMM), v.units.Flag(f.ButtMM), v.units.Flag(f.TipMM))
 }
 
 // flag draws one pattern: one straight edge, along which the fibre lies.

@@ -40,6 +40,15 @@ func (s System) Diameter(mm float64) string {
 	return Number(mm, 1) + noBreakSpace + "mm"
 }
 
+// Flag writes a measure to which a flag is cut: millimetres to a tenth, or inches
+// to a hundredth, for a tip is a few millimetres wide.
+func (s System) Flag(mm float64) string {
+	if s.Inch {
+		return Number(mm/mmPerInch, 2) + noBreakSpace + "in"
+	}
+	return Number(mm, 1) + noBreakSpace + "mm"
+}
+
 // Pitch writes how far a helix moves on with each turn: millimetres to a
 // hundredth, or turns to an inch.
 func (s System) Pitch(mm float64) string {

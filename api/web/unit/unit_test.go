@@ -13,6 +13,7 @@ func TestSystem(t *testing.T) {
 	metric, inch := unit.System{}, unit.System{Inch: true, Fahrenheit: true}
 	tests := []struct{ what, metric, inch, wantMetric, wantInch string }{
 		{"length", metric.Length(1040), inch.Length(1040), "1,040 mm", "40.9 in"},
+		{"flag", metric.Flag(3.04), inch.Flag(3.04), "3 mm", "0.12 in"},
 		{"diameter", metric.Diameter(8.75), inch.Diameter(8.75), "8.8 mm", "0.344 in"},
 		{"weight", metric.Weight(136.54), inch.Weight(136.54), "136.5 kg", "301 lb"},
 		{"little weight", metric.Weight(0.207), inch.Weight(0.207), "0.207 kg", "0.456 lb"},
