@@ -439,5 +439,5 @@ func TestWalk_CatalogLists(t *testing.T) {
 		reader.open("/catalog/"+kind).must(http.StatusOK).says("what it is", says)
 	}
 	reader.send("/view", url.Values{"lengths": {"inch"}, "degrees": {"f"}, "back": {"/catalog/oven"}}).says("106.3 in high")
-	reader.open("/catalog/product/SUN-11L").must(http.StatusOK).says("1.18 in at the butt, 0.31 in at the tip")
+	reader.open("/catalog/product/SUN-11L").must(http.StatusOK).says("1.18 in at the butt, 0.3 in at the tip")
 }
