@@ -33,6 +33,7 @@ type DayPage struct {
 	Until    string // what is released is released up to here, unless the planner says otherwise
 	Released []ReleaseRow
 	Changes  []ChangeForm
+	Lists    []IDList // for the inputs of the changes
 }
 
 // A Cut is how much of each list a page leaves out: a season has hundreds of

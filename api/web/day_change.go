@@ -56,7 +56,7 @@ func (p *pages) addDeeds(c *gin.Context, page *DayPage, view *runs.View, again *
 		page.Released = unfinished(releases, loads)
 	}
 	if page.May.Change {
-		page.Changes = changeForms(view.Shop)
+		page.Changes, page.Lists = changeForms(view.Shop), []IDList{linesOf(view.Shop)}
 		for i := range page.Changes {
 			again.into(&page.Changes[i], page.Changes[i].name())
 		}
@@ -83,9 +83,18 @@ func unfinished(releases []store.Release, loads []store.FloorLoad) []ReleaseRow 
 	return out
 }
 
+// linesOf proposes the lines that a plan was made for.
+func linesOf(s *shop.Shop) IDList {
+	list := IDList{ID: "lines"}
+	for i := range s.Demand {
+		list.IDs = append(list.IDs, s.Demand[i].ID)
+	}
+	return list
+}
+
 // changeForms are the changes that a planner makes most, each a form.
 func changeForms(s *shop.Shop) []ChangeForm {
-	line := Field{Name: "line", Label: "Line", Kind: "text", Required: true, Hint: "As the lists above name it."}
+	line := Field{Name: "line", Label: "Line", Kind: "text", List: "lines", Required: true, Hint: "As the lists above name it."}
 	what := Field{Name: "resource", Label: "What is closed", Kind: "select", Required: true, Options: []Option{{"", "–"}}}
 	for _, o := range s.Ovens {
 		what.Options = append(what.Options, Option{"oven:" + o.ID, "oven " + o.ID})

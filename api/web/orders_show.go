@@ -103,17 +103,18 @@ type ships struct {
 
 // ships reads the latest plan; where there is none, nothing is known.
 func (p *pages) ships(ctx context.Context) ships {
-	s := ships{today: p.today(ctx), dealers: p.dealerNames(ctx)}
+	names, err := p.productNames(ctx)
+	if err != nil {
+		names = nil // the id does, too
+	}
+	s := ships{today: p.today(ctx), dealers: p.dealerNames(ctx), names: names}
 	view, err := p.Runs.Views().Latest(ctx)
 	if err != nil {
 		return s
 	}
-	s.plan, s.lines, s.names = "plan "+strconv.FormatInt(view.ID, 10), map[string]*runs.Shipping{}, map[string]string{}
+	s.plan, s.lines = "plan "+strconv.FormatInt(view.ID, 10), map[string]*runs.Shipping{}
 	for i := range view.Shippings {
 		s.lines[view.Shippings[i].Line.ID] = &view.Shippings[i]
-	}
-	for i := range view.Shop.Products {
-		s.names[view.Shop.Products[i].ID] = view.Shop.Products[i].Name
 	}
 	return s
 }
@@ -158,11 +159,11 @@ func (p *pages) ordersCSV(c *gin.Context) {
 	c.Header("Content-Type", "text/csv; charset=utf-8")
 	c.Header("Content-Disposition", `attachment; filename="open-lines.csv"`)
 	w := csv.NewWriter(c.Writer)
-	records := [][]string{{"line", "order", "dealer", "product", "sets", "shipped", "due", "promised", "ships_by", "not_planned", "held"}}
+	records := [][]string{{"line", "order", "dealer", "product", "sets", "shipped", "due", "promised", "ships_by", "not_planned", "held", "dealer_name", "product_name"}}
 	for _, r := range rows {
 		records = append(records, []string{
 			harmless(r.Line), harmless(r.Order), harmless(r.Dealer), harmless(r.Product), strconv.Itoa(r.Sets), strconv.Itoa(r.Shipped),
-			r.Due.String(), dateOrNone(r.Promised), dateOrNone(r.Ship), strconv.Itoa(r.Unplanned), harmless(whyOf(r.Held)),
+			r.Due.String(), dateOrNone(r.Promised), dateOrNone(r.Ship), strconv.Itoa(r.Unplanned), harmless(whyOf(r.Held)), harmless(r.DealerName), harmless(r.ProductName),
 		})
 	}
 	if err := w.WriteAll(records); err != nil {

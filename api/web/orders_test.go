@@ -74,6 +74,9 @@ func TestWalk_Find(t *testing.T) {
 	if sales.open("/orders?q=Turr").must(http.StatusOK); strings.Contains(sales.words(), "X-9/1") {
 		t.Error("a line is found by another product's name")
 	}
+	if sales.open("/orders.csv?q=x-9").must(http.StatusOK); !strings.Contains(sales.text, ",dealer_name,product_name\n") || !strings.Contains(sales.text, ",Ledge & Sons (invented),Sunker 11 ft light surf") {
+		t.Errorf("the list for a spreadsheet has no names:\n%s", sales.text)
+	}
 	sales.open("/orders/show/X-9").must(http.StatusOK).says("Ledge & Sons (invented), their number PO 77/b", "order X-9, your PO 77/b")
 	sales.open("/print/orders/X-9").must(http.StatusOK).says("Ledge & Sons (invented) · your PO 77/b")
 }

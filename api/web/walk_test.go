@@ -221,6 +221,11 @@ func walkScan(t *testing.T, h *apitest.House, l store.FloorLoad) {
 func TestWalk_Change(t *testing.T) {
 	h, _ := yard(t)
 	planner := visit(t, h, access.Planner).open("/").plan().open("/day").must(http.StatusOK)
+	if find(planner.page, func(n *node) bool {
+		return n.Data == "option" && attribute(n, "value") == "GULL-1041/1" && attribute(n.Parent, "id") == "lines"
+	}) == nil {
+		t.Error("no lines are proposed to be changed")
+	}
 	for _, one := range []struct {
 		action string
 		typed  map[string]string
