@@ -26,15 +26,16 @@ type Load struct {
 	Strides  bool       // where short steps find no start for it, longer ones pass over minutes
 	Cuts     CutOrder   // in which order its prepregs are cut, where all of one are cut at once
 
-	Racks []rack.Rack
-	Kg    float64 // with mandrels and racks
-	Cure  Tick    // minutes
+	Racks []rack.Rack // those that Pack finds, or others where these are out
+	Kg    float64     // with mandrels and racks
+	Cure  Tick        // minutes
 
 	In, CureStart, CureEnd, Out Tick
 	Tasks                       []Task
 	rackFrom, rackTo            Tick
 	placed                      bool
-	starts                      []TaskStart // as they stand; nil since one of them moved
+	starts                      []TaskStart   // as they stand; nil since one of them moved
+	ways                        [][]rack.Rack // to hang it, of which Racks is one; nil as long as none but that was wanted
 }
 
 // A CutOrder is an order of a shop's prepregs: from one on, up or down, and round. What

@@ -58,10 +58,15 @@ func (t *Timetable) lookAt(l *Load) *outlook {
 	}
 	o.sumOpens()
 	t.addPeople(o)
+	o.addRacks(l)
+	return o
+}
+
+func (o *outlook) addRacks(l *Load) {
+	o.racks = o.racks[:0]
 	for _, r := range l.Racks {
 		o.racks = addNeed(o.racks, r.Kind.Rack, 1, 0)
 	}
-	return o
 }
 
 // addOpen counts minutes of work that an open time limits.
@@ -163,7 +168,7 @@ func (t *Timetable) crowded(stage shop.Stage, work, to Tick, stop Obstacle) Obst
 	if open >= work {
 		stop.Kind, stop.Index, stop.Need = StationBusy, int(stage), 0
 	}
-	stop.delay = calendar.Between(to, t.idleBy(stage, to, lacking))
+	stop.delay = calendar.Between(to, t.idleBy(stage, max(from, to), lacking))
 	return stop
 }
 

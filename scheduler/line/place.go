@@ -43,7 +43,11 @@ func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
 // see whether the start will do; then without haste, looking for places that
 // save set-ups.
 func (t *Timetable) placeAt(l *Load, o *outlook, in, out Tick) (Obstacle, bool) {
-	if stop, yes := t.soon(l, o, in, out); yes {
+	stop, yes := t.soon(l, o, in, out)
+	if yes && stop.Kind == RacksOut && t.rehang(l, o, out) {
+		stop, yes = t.soon(l, o, in, out)
+	}
+	if yes {
 		return stop, false
 	}
 	oven := &t.in.Ovens[l.Oven]

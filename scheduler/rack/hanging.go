@@ -33,6 +33,17 @@ type hung struct {
 
 // hang hangs runs on the first set of racks that takes them.
 func (h *hanging) hang(runs []Run) bool {
+	h.order(runs)
+	for i := range h.oven.combos {
+		if h.combo = &h.oven.combos[i]; h.roomy() && h.fill() {
+			return true
+		}
+	}
+	return h.ponder()
+}
+
+// order takes runs up, longest first, and counts what they need at the least.
+func (h *hanging) order(runs []Run) {
 	hanger := h.oven.hanger
 	h.runs = append(h.runs[:0], runs...)
 	slices.SortFunc(h.runs, func(x, y Run) int { return cmp.Compare(hanger.rank[x.Section], hanger.rank[y.Section]) })
@@ -40,12 +51,6 @@ func (h *hanging) hang(runs []Run) bool {
 	for _, r := range h.runs {
 		h.pegs += r.Pieces * hanger.least[r.Section]
 	}
-	for i := range h.oven.combos {
-		if h.combo = &h.oven.combos[i]; h.roomy() && h.fill() {
-			return true
-		}
-	}
-	return h.ponder()
 }
 
 // roomy reports whether a set of racks has room enough in all.
