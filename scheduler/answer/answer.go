@@ -50,6 +50,9 @@ type due struct {
 type Change struct {
 	Out []*line.Load
 	In  []*line.Load
+	// InTurn has the loads put in placed as they are listed, and those that are
+	// upset after them; else all are placed in the order of time.
+	InTurn bool
 }
 
 // New returns the answer without loads: every piece that should be started is
@@ -120,11 +123,15 @@ func (a *Answer) place(loads []*line.Load, watch *line.Watch) bool {
 // that costs more than that is not worth looking at.
 const upsetAtMost = 1440
 
-// order appends the loads to place, in the order of time.
+// order appends the loads to place, in the order of time or in turn.
 func (a *Answer) order(to []*line.Load, c Change, upset []*line.Load) []*line.Load {
 	a.queue = a.queue[:0]
 	for _, l := range c.In {
-		a.queue = append(a.queue, due{l, l.Target})
+		at := l.Target
+		if c.InTurn {
+			at = 0
+		}
+		a.queue = append(a.queue, due{l, at})
 	}
 	for _, l := range upset {
 		again := l.Again()

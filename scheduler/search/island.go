@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"blankwright/scheduler/answer"
+	"blankwright/scheduler/tidy"
 )
 
 // An island is one annealing: an answer on its way, and the best of it so far.
@@ -15,7 +16,8 @@ type island struct {
 	moves  *choice
 	best   answer.Money
 	kept   answer.Snapshot
-	start  float64 // how much worse a change may be at first, about
+	neat   *answer.Answer // the best of those that were tidied on the way
+	start  float64        // how much worse a change may be at first, about
 	press  pressure
 	done   int
 	heats  int // so far, with that under way
@@ -43,13 +45,21 @@ func (is *island) heat(hot float64) {
 	is.press = newPressure(is.a)
 }
 
-// learnEvery is how many iterations lie between two lessons of which moves pay.
-const learnEvery = 512
+// learnEvery is how many iterations lie between two lessons of which moves pay, and
+// lookEvery for each load between two looks at what an answer is worth once it is
+// tidied.
+const (
+	learnEvery = 512
+	lookEvery  = 64
+)
 
 // step tries one move, at a progress of the heat from 0 to 1.
 func (is *island) step(progress float64) {
 	if is.done++; is.done%learnEvery == 0 {
 		is.moves.learn()
+	}
+	if is.done%(lookEvery*(1+len(is.a.Loads))) == 0 {
+		is.look()
 	}
 	m := is.moves.draw(is.r)
 	laid := is.a.Table.Laid()
@@ -57,8 +67,25 @@ func (is *island) step(progress float64) {
 	is.moves.note(m, gain, is.a.Table.Laid()-laid)
 }
 
-// try tries the m-th move and returns by how much it betters the answer as it
-// stands, below 0 where it makes it worse.
+// look tidies a copy of the answer as it stands, where that may make it the best: a
+// search that trims at once passes by what is worth its while only if its sets wait.
+func (is *island) look() {
+	c := is.a.Cost()
+	least := is.best
+	if is.neat != nil {
+		least = min(least, is.neat.Cost().Total())
+	}
+	if c.Hold == 0 || c.Total()-c.Hold >= least {
+		return
+	}
+	a := is.a.Copy()
+	if tidy.Answer(a); a.Cost().Total() < least {
+		is.neat = a
+	}
+}
+
+// try tries the m-th move and returns by how much it has bettered the answer as it
+// stands, below 0 where it has made it worse.
 func (is *island) try(m int, progress float64) (gain answer.Money) {
 	tally := &is.tallies[m]
 	tally.Drawn++
@@ -75,7 +102,7 @@ func (is *island) try(m int, progress float64) (gain answer.Money) {
 	gain = before - is.judged()
 	if gain < -is.allowance(progress) {
 		is.a.Undo()
-		return gain
+		return 0
 	}
 	is.a.Keep()
 	tally.Kept++

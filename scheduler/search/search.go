@@ -83,6 +83,9 @@ func (s *search) tidied() (best *answer.Answer) {
 		all.Go(func() {
 			is.a.Restore(is.kept)
 			tidy.Answer(is.a)
+			if is.neat != nil && is.neat.Cost().Total() < is.a.Cost().Total() {
+				is.a = is.neat
+			}
 		})
 	}
 	all.Wait()

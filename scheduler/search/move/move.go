@@ -18,7 +18,7 @@ type Move interface {
 
 // All returns every move, in the order in which their counters are listed.
 func All() []Move {
-	return []Move{Repack{}, Shift{}, Reassign{}, Transfer{}, Swap{}, Barter{}, Merge{}, Split{}, Close{}, Hasten{}, Exchange{}, Turn{}, Squeeze{}, Gather{}, Reorder{}, Patience{}, Start{}, Replace{}, Drop{}}
+	return []Move{Repack{}, Shift{}, Reassign{}, Transfer{}, Swap{}, Barter{}, Merge{}, Split{}, Close{}, Hasten{}, Exchange{}, Turn{}, Squeeze{}, Precede{}, Gather{}, Reorder{}, Patience{}, Start{}, Replace{}, Drop{}}
 }
 
 // pick returns a load of the answer at random, nil where there is none.
