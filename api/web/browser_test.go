@@ -7,6 +7,7 @@ import (
 	"flag"
 	"fmt"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -258,6 +259,9 @@ func (v *tab) pagesOf() map[string]string {
 	v.t.Helper()
 	v.open("/day").press("Plan now").says("What needs eyes").open("/day").press("Release").says("in the stations' queues")
 	v.open("/plans").press("Plan now").says("against plan 1")
+	v.open("/orders/new").fill(`[name="dealer"]`, "gull").fill(`[name="lines[0].product"]`, "BAW-70X").fill(`[name="lines[0].quantity"]`, "8")
+	v.fill(`[name="lines[0].due"]`, "2026-12-10").press("See its dates first").says("Nothing is entered yet")
+	quote := value[string](v, `location.pathname + location.search`)
 	v.open("/crib/pick").press("Issue ").says("issue to a load")
 	v.house.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC))
 	v.open("/floor").press("cut 1").press("Begun").says("Being worked").press("Some were scrapped").fill("#good", "0")
@@ -267,7 +271,9 @@ func (v *tab) pagesOf() map[string]string {
 	}
 	load := loads[len(loads)-1].Planned
 	v.shelve()
+	scanned := fmt.Sprintf("/floor/scan?stage=cut&position=1&code=%s", url.QueryEscape(load.ID))
 	return map[string]string{
+		"quote": quote, "queue-scanned": scanned,
 		"day": "/day", "eyes": "/eyes", "late": "/plans/show/2/late", "plans": "/plans", "compare": "/plans/compare?from=1&to=2", "orders": "/orders", "order": "/orders/show/GULL-1041",
 		"order-new": "/orders/new", "stock": "/stock", "shelf": "/stock/SUN-11L", "claims": "/claims", "claim-new": "/claims/new", "claim": "/claims/show/C-00001", "wraps": "/wraps", "shipments": "/shipments", "mandrel-new": "/crib/mandrels/ST-168%2F99", "wrap-recipe": "/wraps/SUN-11L.1", "queue-wrap": "/floor/at/wrap/1", "crib": "/crib", "crib-type": "/crib/types/ST-168", "crib-mandrel": "/crib/mandrels/ST-168%2F01",
 		"crib-roll": "/crib/rolls/TP-C01", "crib-pick": "/crib/pick", "floor": "/floor", "queue": "/floor/at/cut/1", "queue-tack": "/floor/at/tack/1",
