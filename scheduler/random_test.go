@@ -198,7 +198,7 @@ func (b *bench) propose(which, chance uint64) (answer.Change, bool) {
 
 // again returns a change that has been undone, to be tried anew.
 func again(c answer.Change) answer.Change {
-	next := answer.Change{Out: c.Out}
+	next := answer.Change{Out: c.Out, InTurn: c.InTurn}
 	for _, l := range c.In {
 		next.In = append(next.In, l.Again())
 	}

@@ -16,6 +16,7 @@ type Book struct {
 	products []terms
 	orders   []terms
 	lines    []shipped // of lines that ship complete
+	good     []int     // by product: sets that become good, of those that are asked for
 	wanted   []int
 	sum      terms
 	dirty    []int
@@ -40,6 +41,7 @@ type shipped struct {
 
 type savedProduct struct {
 	product int
+	good    int
 	terms   terms
 }
 
@@ -52,7 +54,7 @@ type savedOrder struct {
 func NewBook(in *instance.Instance) *Book {
 	b := &Book{
 		in: in, loads: make([][]*line.Load, len(in.Products)), products: make([]terms, len(in.Products)),
-		orders: make([]terms, len(in.Orders)), lines: make([]shipped, len(in.Lines)), isDirty: make([]bool, len(in.Products)),
+		orders: make([]terms, len(in.Orders)), lines: make([]shipped, len(in.Lines)), good: make([]int, len(in.Products)), isDirty: make([]bool, len(in.Products)),
 		stirred: make([]bool, len(in.Orders)), tally: newTally(in),
 	}
 	for p := range in.Products {
@@ -123,7 +125,8 @@ func (b *Book) Settle() {
 	if len(b.saved) == 0 && len(b.savedOf) == 0 {
 		b.savedSum = b.sum
 	}
-	for _, p := range b.dirty {
+	for i := 0; i < len(b.dirty); i++ { // a product may touch others
+		p := b.dirty[i]
 		b.isDirty[p] = false
 		b.product(p)
 	}
@@ -142,14 +145,17 @@ func (b *Book) Settle() {
 }
 
 func (b *Book) product(p int) {
-	b.saved = append(b.saved, savedProduct{product: p, terms: b.products[p]})
+	b.saved = append(b.saved, savedProduct{product: p, good: b.good[p], terms: b.products[p]})
 	for _, l := range b.in.Products[p].Lines {
 		b.savedBy = append(b.savedBy, b.lines[l])
 		b.lines[l] = shipped{}
 	}
 	b.sum.late -= b.products[p].late
 	b.sum.hold -= b.products[p].hold
-	b.products[p] = b.count(b.tally.allocate(p, byShip(b.in, p, b.units(p))))
+	units := b.units(p)
+	b.enough(p, units)
+	b.giveUp(b.tally, p)
+	b.products[p] = b.count(b.tally.allocate(p, byShip(b.in, p, units)))
 	b.sum.late += b.products[p].late
 	b.sum.hold += b.products[p].hold
 }
@@ -159,7 +165,7 @@ func (b *Book) product(p int) {
 func (b *Book) Shares(product int) (shares []Share) {
 	units := slices.Clone(b.units(product))
 	u := 0
-	for _, group := range byDate(Allocate(b.in, product, byShip(b.in, product, slices.Clone(units)))) {
+	for _, group := range byDate(b.allocated(product, slices.Clone(units))) {
 		for left := group.Sets; left > 0; {
 			share := group
 			share.Sets = left
@@ -174,6 +180,13 @@ func (b *Book) Shares(product int) (shares []Share) {
 		}
 	}
 	return shares
+}
+
+// allocated returns what allocate makes of a product's units, in memory of its own.
+func (b *Book) allocated(product int, units []Units) []Share {
+	t := newTally(b.in)
+	b.giveUp(t, product)
+	return t.allocate(product, byShip(b.in, product, units))
 }
 
 // byDate sorts shares by their ship date, what is missing last.
@@ -281,7 +294,7 @@ func (b *Book) Undo() {
 	}
 	for i := len(b.saved) - 1; i >= 0; i-- {
 		s := &b.saved[i]
-		b.products[s.product] = s.terms
+		b.products[s.product], b.good[s.product] = s.terms, s.good
 		lines := b.in.Products[s.product].Lines
 		first := len(b.savedBy) - len(lines)
 		for j, l := range lines {

@@ -185,5 +185,6 @@ func (t *tally) allocate(product int, units []Units) []Share {
 		t.exchange()
 		t.decide(p)
 	}
+	t.forget(p)
 	return t.shares
 }

@@ -42,6 +42,10 @@ func (t *tally) decide(p *instance.Product) {
 			t.shares = append(t.shares[:0], t.without...)
 		}
 	}
+}
+
+// forget makes all orders of a product undecided.
+func (t *tally) forget(p *instance.Product) {
 	for _, line := range p.Lines {
 		if o := t.in.Lines[line].Order; o != instance.None {
 			t.stances[o] = undecided
@@ -110,4 +114,61 @@ func (t *tally) whole(order int, at shipped) (sum Money) {
 		sum += Money(l.Quantity) * OfSet(t.in, line, ship, at.missing)
 	}
 	return sum
+}
+
+// enough notes how many sets of a product become good. Where an order comes to be
+// hopeless by that, or to be so no more, its other products are counted anew.
+func (b *Book) enough(product int, units []Units) {
+	good := 0
+	for i := range units {
+		good += units[i].Sets
+	}
+	before := b.good[product]
+	if good == before {
+		return
+	}
+	for _, line := range b.in.Products[product].Lines {
+		o := b.in.Lines[line].Order
+		if o == instance.None {
+			continue
+		}
+		b.good[product] = before
+		was := b.hopeless(o)
+		if b.good[product] = good; b.hopeless(o) == was {
+			continue
+		}
+		for _, other := range b.in.Orders[o].Lines {
+			if p := b.in.Lines[other].Product; p != product {
+				b.Touch(p)
+			}
+		}
+	}
+	b.good[product] = good
+}
+
+// hopeless reports whether fewer sets of a product become good than an order alone
+// asks for.
+func (b *Book) hopeless(order int) bool {
+	lines := b.in.Orders[order].Lines
+	for i, line := range lines {
+		product, need := b.in.Lines[line].Product, 0
+		for _, other := range lines[i:] {
+			if b.in.Lines[other].Product == product {
+				need += b.in.Lines[other].Quantity
+			}
+		}
+		if need > b.good[product] {
+			return true
+		}
+	}
+	return false
+}
+
+// giveUp gives up the hopeless orders of a product before its sets are allocated.
+func (b *Book) giveUp(t *tally, product int) {
+	for _, line := range b.in.Products[product].Lines {
+		if o := b.in.Lines[line].Order; o != instance.None && b.hopeless(o) {
+			t.stances[o] = givenUp
+		}
+	}
 }

@@ -90,3 +90,34 @@ func TestAllocate_OrderThatStaysShort(t *testing.T) {
 		}
 	}
 }
+
+// Where an order lacks sets of one product, those of another go to the line that ships
+// by itself, though the order's line is due sooner; and not once it lacks none.
+func TestBook_HopelessOrder(t *testing.T) {
+	s := shoptest.Bare()
+	s.Products = append(s.Products, shoptest.BareProduct("Q", "T"))
+	for _, product := range []string{"P", "Q"} { // due on day 3 at 5 a day each
+		l := shoptest.AddLine(s, product, 1, 3, 5)
+		l.Order, l.Complete = "O", true
+	}
+	shoptest.AddLine(s, "P", 1, 4, 4)
+	in := instance.New(shoptest.Accepted(s))
+	b := cost.NewBook(in)
+	b.Add(trimmed(day, run(0, 1)))
+	b.Settle()
+	b.Keep()
+	expect := func(when string, late float64, first int) {
+		t.Helper()
+		if got := in.Price(b.Late()); got != late || b.Shares(0)[0].Line != first {
+			t.Errorf("%s: late %g, the first set goes to line %d; want %g and %d", when, got, b.Shares(0)[0].Line, late, first)
+		}
+	}
+	expect("no Q: the order's 2 × 57 × 5", 570, 2)
+	other := trimmed(day, run(1, 1))
+	b.Add(other)
+	b.Settle()
+	expect("with Q: the other line's 56 × 4", 224, 0)
+	b.Drop(other)
+	b.Undo()
+	expect("undone", 570, 2)
+}

@@ -14,6 +14,7 @@ func (t *Timetable) Place(l *Load) bool { return t.PlaceWhere(l, nil) }
 // way of each earlier start.
 func (t *Timetable) PlaceWhere(l *Load, watch *Watch) bool {
 	mark := t.Mark()
+	t.hangFirst(l)
 	look := t.lookAt(l)
 	w := walk{t: t, l: l, ready: l.Target, step: 1}
 	for range l.Tries {

@@ -17,10 +17,22 @@ func (t *Timetable) rehang(l *Load, o *outlook, out Tick) bool {
 	if &racks[0] == &l.Racks[0] {
 		return false
 	}
-	l.Racks = racks
-	l.Kg = t.in.Hanger.Kg(l.Runs) + rack.Tare(racks)
+	t.hang(l, racks)
 	o.addRacks(l)
 	return true
+}
+
+// hangFirst hangs a load on its own racks again, so that where it comes to stand does
+// not depend on where it stood before.
+func (t *Timetable) hangFirst(l *Load) {
+	if l.ways != nil {
+		t.hang(l, l.ways[0])
+	}
+}
+
+func (t *Timetable) hang(l *Load, racks []rack.Rack) {
+	l.Racks = racks
+	l.Kg = t.in.Hanger.Kg(l.Runs) + rack.Tare(racks)
 }
 
 // waysOf returns the ways to hang a load with which it takes as long to cure, its
