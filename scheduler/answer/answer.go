@@ -119,10 +119,6 @@ func (a *Answer) place(loads []*line.Load, watch *line.Watch) bool {
 	return a.Table.Supplied()
 }
 
-// upsetAtMost is how much later an upset load may go in than it did; a change
-// that costs more than that is not worth looking at.
-const upsetAtMost = 1440
-
 // order appends the loads to place, in the order of time or in turn.
 func (a *Answer) order(to []*line.Load, c Change, upset []*line.Load) []*line.Load {
 	a.queue = a.queue[:0]
@@ -135,7 +131,7 @@ func (a *Answer) order(to []*line.Load, c Change, upset []*line.Load) []*line.Lo
 	}
 	for _, l := range upset {
 		again := l.Again()
-		again.Latest = l.In + upsetAtMost
+		again.Latest = l.In + l.LateAtMost()
 		a.queue = append(a.queue, due{again, l.In})
 	}
 	slices.SortStableFunc(a.queue, func(x, y due) int { return cmp.Compare(x.at, y.at) })

@@ -133,6 +133,16 @@ func (l *Load) Pieces(section int) int {
 // Placed reports whether a load stands in its timetable.
 func (l *Load) Placed() bool { return l.placed }
 
+// LateAtMost returns how much later than meant a load may go in when it or others
+// change: what comes to stand later than that is not worth counting. Where cures take
+// days, so does the wait for some of them.
+func (l *Load) LateAtMost() Tick { return max(leastLate, lateCures*l.Cure) }
+
+const (
+	leastLate = 1440
+	lateCures = 3
+)
+
 // Again returns a copy of what was decided of a load, not placed.
 func (l *Load) Again() *Load {
 	c := *l

@@ -18,7 +18,7 @@ type Move interface {
 
 // All returns every move, in the order in which their counters are listed.
 func All() []Move {
-	return []Move{Repack{}, Shift{}, Reassign{}, Transfer{}, Swap{}, Barter{}, Merge{}, Split{}, Close{}, Hasten{}, Exchange{}, Turn{}, Squeeze{}, Precede{}, Gather{}, Reorder{}, Patience{}, Start{}, Replace{}, Drop{}}
+	return []Move{Repack{}, Shift{}, Reassign{}, Transfer{}, Swap{}, Barter{}, Merge{}, Split{}, Close{}, Hasten{}, Exchange{}, Turn{}, Squeeze{}, Precede{}, Requeue{}, Gather{}, Reorder{}, Patience{}, Start{}, Replace{}, Drop{}}
 }
 
 // pick returns a load of the answer at random, nil where there is none.
@@ -65,14 +65,10 @@ func made(a *answer.Answer, l *line.Load, oven, profile int, runs []rack.Run) (*
 	if ok {
 		out.Target, out.Patience, out.Haste = l.Target, l.Patience, l.Haste
 		out.Eager, out.Strides, out.Cuts = l.Eager, l.Strides, l.Cuts
-		out.Latest = l.In + lateAtMost
+		out.Latest = l.In + l.LateAtMost()
 	}
 	return out, ok
 }
-
-// lateAtMost is how much later than meant a changed load may go in: what comes
-// to stand later than that is not worth counting.
-const lateAtMost = 1440
 
 // without returns runs with n pieces of a section fewer.
 func without(runs []rack.Run, section, n int) []rack.Run {

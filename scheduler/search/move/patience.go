@@ -23,7 +23,7 @@ func (Patience) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	}
 	next := l.Again()
 	next.ID = a.NewID()
-	next.Latest = l.In + lateAtMost
+	next.Latest = l.In + l.LateAtMost()
 	next.Patience = []line.Tick{0, 60, 240, 480, 1440, 2880}[r.IntN(6)]
 	next.Haste = min(next.Patience, []line.Tick{0, 15, 45}[r.IntN(3)])
 	next.Strides = !next.Eager && r.IntN(4) > 0

@@ -32,7 +32,7 @@ func (Precede) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 		}
 		next := l.Again()
 		next.ID = a.NewID()
-		next.Latest = l.In + lateAtMost
+		next.Latest = l.In + l.LateAtMost()
 		c.Out, c.In = append(c.Out, l), append(c.In, next)
 	}
 	return c, len(c.In) > loads
@@ -70,6 +70,6 @@ func leading(a *answer.Answer, r *rand.Rand) (c answer.Change, ok bool) {
 		return c, false
 	}
 	next.Target = min(max(0, l.In+r.IntN(2*precededBy*1440)-precededBy*1440), a.In.Horizon)
-	next.Latest = next.Target + lateAtMost
+	next.Latest = next.Target + l.LateAtMost()
 	return answer.Change{Out: []*line.Load{l}, In: []*line.Load{next}}, true
 }

@@ -7,7 +7,6 @@ import (
 	"blankwright/scheduler/answer"
 	"blankwright/scheduler/construct"
 	"blankwright/scheduler/line"
-	"blankwright/scheduler/rack"
 )
 
 // Reorder sends a load's runs through the shop in another order, or cuts its
@@ -26,7 +25,7 @@ func (Reorder) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	}
 	next := l.Again()
 	next.ID = a.NewID()
-	next.Latest = l.In + lateAtMost
+	next.Latest = l.In + l.LateAtMost()
 	switch {
 	case r.IntN(3) == 0:
 		cuts := a.In.Sections[l.Runs[r.IntN(len(l.Runs))].Section].Cuts
@@ -41,8 +40,8 @@ func (Reorder) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	return answer.Change{Out: []*line.Load{l}, In: []*line.Load{next}}, true
 }
 
-// elsewhere returns runs with the i-th moved to the j-th place.
-func elsewhere(runs []rack.Run, i, j int) []rack.Run {
-	out := slices.Delete(slices.Clone(runs), i, i+1)
-	return slices.Insert(out, j, runs[i])
+// elsewhere returns a list with the i-th moved to the j-th place.
+func elsewhere[T any](list []T, i, j int) []T {
+	out := slices.Delete(slices.Clone(list), i, i+1)
+	return slices.Insert(out, j, list[i])
 }

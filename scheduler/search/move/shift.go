@@ -22,7 +22,7 @@ func (Shift) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	next := l.Again()
 	next.ID = a.NewID()
 	next.Target = otherTime(a, r, l)
-	next.Latest = next.Target + lateAtMost
+	next.Latest = next.Target + l.LateAtMost()
 	return answer.Change{Out: []*line.Load{l}, In: []*line.Load{next}}, next.Target != l.In
 }
 

@@ -45,6 +45,6 @@ func (Split) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 		return answer.Change{}, false
 	}
 	apart.Target = otherTime(a, r, l)
-	apart.Latest = apart.Target + lateAtMost
+	apart.Latest = apart.Target + l.LateAtMost()
 	return answer.Change{Out: []*line.Load{l}, In: []*line.Load{kept, apart}}, true
 }

@@ -19,7 +19,7 @@ func (Squeeze) Name() string { return "squeeze" }
 // Propose proposes to place three to twelve loads anew, now and then in another
 // order.
 func (Squeeze) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
-	list := span(a, r, 3+r.IntN(10))
+	list := stretch(inOrder(a.Loads), r, 3+r.IntN(10))
 	if len(list) < 2 {
 		return answer.Change{}, false
 	}
@@ -32,15 +32,14 @@ func (Squeeze) Propose(a *answer.Answer, r *rand.Rand) (answer.Change, bool) {
 	for _, l := range list {
 		next := l.Again()
 		next.ID = a.NewID()
-		next.Target, next.Latest = from, l.In+lateAtMost
+		next.Target, next.Latest = from, l.In+l.LateAtMost()
 		c.In = append(c.In, next)
 	}
 	return c, true
 }
 
-// span returns n loads that follow each other in time, the earliest first.
-func span(a *answer.Answer, r *rand.Rand, n int) []*line.Load {
-	list := inOrder(a.Loads)
+// stretch draws n of some loads that follow each other; all, where there are not more.
+func stretch(list []*line.Load, r *rand.Rand, n int) []*line.Load {
 	if len(list) <= n {
 		return list
 	}

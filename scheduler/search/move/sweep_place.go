@@ -30,7 +30,7 @@ func squeezed(a *answer.Answer, list []*line.Load) answer.Change {
 	for _, l := range list {
 		next := l.Again()
 		next.ID = a.NewID()
-		next.Target, next.Latest = max(0, list[0].In-1440), l.In+lateAtMost
+		next.Target, next.Latest = max(0, list[0].In-1440), l.In+l.LateAtMost()
 		c.In = append(c.In, next)
 	}
 	return c

@@ -53,7 +53,7 @@ func inTurnOf(a *answer.Answer, l, other *line.Load) (*line.Load, bool) {
 			return nil, false
 		}
 	}
-	next.Target, next.Latest = min(other.Target, other.In), other.In+lateAtMost
+	next.Target, next.Latest = min(other.Target, other.In), other.In+l.LateAtMost()
 	return next, true
 }
 
