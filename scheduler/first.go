@@ -89,17 +89,18 @@ func (r *run) build(rules []construct.Rule) []start {
 }
 
 // withOvens adds a first answer for which the ovens were planned alone. Where a
-// glance at them makes the cheapest, they are what is scarce, and worth more.
+// glance at them makes the cheapest, and the timetable makes it hardly dearer, they are
+// what is scarce, and worth more.
 func (r *run) withOvens(list []start, starts int) []*answer.Answer {
 	for _, share := range []int{glance, 1} {
 		steps := stepsPerIteration * r.o.Effort / share
 		if steps == 0 || r.over() || list[0].a.Cost().Total() <= r.enough() {
 			break
 		}
-		a := construct.ByOvens(r.in, ovens.Options{Seed: r.o.Seed, Steps: steps, Stop: r.over})
+		a, alike := construct.ByOvens(r.in, ovens.Options{Seed: r.o.Seed, Steps: steps, Stop: r.over})
 		list = cheapest(append(list, start{a: a}), starts)
 		r.tell(0, list[0].a.Cost().Total())
-		if list[0].a != a {
+		if list[0].a != a || !alike {
 			break
 		}
 	}

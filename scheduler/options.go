@@ -54,7 +54,7 @@ const (
 	leastEffort = 15000
 	moreEffort  = 90000
 	fewPieces   = 1800
-	busyShare   = 30
+	busyShare   = 80
 
 	soonTried     = 40000
 	triesPerPiece = 40

@@ -10,13 +10,15 @@ import (
 
 // ByOvens returns an answer for which the ovens were planned alone: its loads find
 // their places in the timetable one after the other. What has found none is built
-// by the first rule. Told to stop, it leaves out what is in no load by then.
-func ByOvens(in *instance.Instance, o ovens.Options) *answer.Answer {
+// by the first rule. Told to stop, it leaves out what is in no load by then. It
+// reports whether that costs hardly more than if there were nothing but ovens.
+func ByOvens(in *instance.Instance, o ovens.Options) (a *answer.Answer, alike bool) {
 	b := newBuilder(in, Rules[0])
 	over := func() bool { return o.Stop != nil && o.Stop() }
-	for _, l := range ovens.New(in, b.lots()).Solve(o) {
+	loads, cost := ovens.New(in, b.lots()).Solve(o)
+	for _, l := range loads {
 		if over() {
-			return b.a
+			return b.a, false
 		}
 		d := b.draft(l.Oven, l.Profile, l.In)
 		d.runs, d.full = l.Runs, 0 // nothing else goes in, also where it must wait
@@ -26,8 +28,11 @@ func ByOvens(in *instance.Instance, o ovens.Options) *answer.Answer {
 	for !over() && b.step() {
 		b.a.Table.Keep()
 	}
-	return b.a
+	return b.a, b.a.Cost().Total() <= cost+cost/hardlyMore
 }
+
+// hardlyMore is of which part of a cost it makes no difference.
+const hardlyMore = 20
 
 // mostLots is about how many lots the ovens are planned with.
 const mostLots = 300

@@ -31,9 +31,23 @@ func TestByOvens_KeepsThePromise(t *testing.T) {
 		want float64
 	}{{sequence.Shop(), 67}, {batching.Shop(), 20}} {
 		in := instance.New(shoptest.Accepted(c.s))
-		if got := in.Price(construct.ByOvens(in, ovens.Options{Seed: 1, Steps: 3000}).Cost().Total()); got != c.want {
-			t.Errorf("%d lines cost %g, want %g", len(in.Lines), got, c.want)
+		a, alike := construct.ByOvens(in, ovens.Options{Seed: 1, Steps: 3000})
+		if got := in.Price(a.Cost().Total()); got != c.want || !alike {
+			t.Errorf("%d lines cost %g, want %g; hardly more than the ovens alone: %t", len(in.Lines), got, c.want, alike)
 		}
+	}
+}
+
+// Where tacking takes a day, all costs much more than the ovens alone would.
+func TestByOvens_SlowTacking(t *testing.T) {
+	s := shoptest.Bare()
+	s.Stations.Tack.Positions = 1
+	s.Racks[0].Setups[0].Levels[0].Pegs = 1
+	s.Products[0].Sections[0].Minutes.Tack = 1440
+	shoptest.AddLine(s, "P", 4, 0, 1)
+	in := instance.New(shoptest.Accepted(s))
+	if _, alike := construct.ByOvens(in, ovens.Options{Seed: 1, Steps: 3000}); alike {
+		t.Error("a day of tacking for each piece costs hardly more")
 	}
 }
 
@@ -42,8 +56,8 @@ func TestByOvens_AnyShop(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		size := shoptest.Size{Impossible: rapid.SampledFrom([]float64{0, 0.3}).Draw(t, "impossible")}
 		s := shoptest.Accepted(shoptest.Make(rapid.Uint64Range(1, 4000).Draw(t, "shop"), size))
-		p := construct.ByOvens(instance.New(s), ovens.Options{Seed: rapid.Uint64().Draw(t, "seed"), Steps: 300}).Plan()
-		for _, b := range check.Plan(s, p).Breaches {
+		a, _ := construct.ByOvens(instance.New(s), ovens.Options{Seed: rapid.Uint64().Draw(t, "seed"), Steps: 300})
+		for _, b := range check.Plan(s, a.Plan()).Breaches {
 			if b.Rule != check.RuleBound {
 				t.Errorf("%s", b)
 			}

@@ -12,16 +12,16 @@ type Options struct {
 	Stop  func() bool // asked now and then; true ends the search early; may be nil
 }
 
-// Solve plans the loads, and returns them in the order in which they go in. Those
-// that would be too late for the horizon are left out.
-func (p *Problem) Solve(o Options) []Load {
+// Solve plans the loads, and returns them in the order in which they go in, with what
+// they cost. Those that would be too late for the horizon are left out.
+func (p *Problem) Solve(o Options) ([]Load, Money) {
 	s := p.begin(o.Seed, visitsPerStep*o.Steps)
 	if len(s.placed) > 0 {
 		a := newAnnealing(s, o)
 		a.run(o.Steps)
 		s.restore(a.best)
 	}
-	return s.loads()
+	return s.loads(), s.total
 }
 
 // visitsPerStep is how many visits a packing may take for each step of the search.

@@ -40,18 +40,17 @@ func (c *choice) draw(r *rand.Rand) int {
 	return len(c.moves) - 1
 }
 
-// note counts a try, what it brought and how many tasks were laid for it. What a move
-// loses counts as well: else one that goes to and fro would be drawn all the time.
+// note counts a try, what it brought and how many tasks were laid for it.
 func (c *choice) note(i int, gain answer.Money, tasks int) {
 	c.tried[i] += 1 + float64(tasks)/tasksPerTry
-	c.gained[i] += float64(gain)
+	c.gained[i] += float64(max(0, gain))
 }
 
 // learn draws the weights anew from what was noted since, and lets it fade.
 func (c *choice) learn() {
 	sum := 0.0
 	for i := range c.moves {
-		sum += (max(0, c.gained[i]) + 1) / (c.tried[i] + 1)
+		sum += (c.gained[i] + 1) / (c.tried[i] + 1)
 		c.weight[i] = sum
 		c.gained[i] *= fade
 		c.tried[i] *= fade

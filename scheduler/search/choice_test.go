@@ -30,20 +30,3 @@ func TestChoice_GainForTime(t *testing.T) {
 		}
 	}
 }
-
-// A move that loses again what it gains is drawn no more often than one that brings
-// nothing.
-func TestChoice_ToAndFro(t *testing.T) {
-	c := newChoice()
-	for range 100 {
-		for i := range c.moves {
-			c.note(i, 0, 0)
-		}
-		c.note(0, 1000, 0)
-		c.note(0, -1000, 0)
-	}
-	c.learn()
-	if to, nothing := c.weight[0], c.weight[1]-c.weight[0]; to > nothing {
-		t.Errorf("weight %g, that of one that brings nothing is %g", to, nothing)
-	}
-}

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 
 	"blankwright/scheduler/answer"
-	"blankwright/scheduler/search/move"
 	"blankwright/scheduler/tidy"
 )
 
@@ -26,9 +25,6 @@ type island struct {
 	tallies []Tally // by move
 	points  []Point
 }
-
-// alongEvery is of how many changes one takes others along.
-const alongEvery = 4
 
 // cold is the temperature at a heat's end, as a share of that at first.
 const cold = 0.02
@@ -98,9 +94,6 @@ func (is *island) try(m int, progress float64) (gain answer.Money) {
 		return 0
 	}
 	tally.Proposed++
-	if is.r.IntN(alongEvery) == 0 {
-		c = move.Along(is.a, is.r, c)
-	}
 	before := is.judged()
 	if !is.a.Try(c) {
 		return 0

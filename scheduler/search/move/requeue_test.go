@@ -1,7 +1,6 @@
 package move_test
 
 import (
-	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -9,7 +8,6 @@ import (
 	"blankwright/scheduler/line"
 	"blankwright/scheduler/rack"
 	"blankwright/scheduler/search/move"
-	"blankwright/scheduler/shop"
 	"blankwright/scheduler/shoptest"
 )
 
@@ -54,37 +52,4 @@ func sorts(loads []*line.Load) (list []int) {
 	}
 	slices.Sort(list)
 	return list
-}
-
-// When the first of two loads that want the one mandrel leaves, the other comes along
-// and takes its place.
-func TestAlong(t *testing.T) {
-	a := inTurn(t)
-	first, second := a.Loads[0], a.Loads[1]
-	if first.In > second.In {
-		first, second = second, first
-	}
-	c := move.Along(a, rand.New(rand.NewPCG(1, 0)), answer.Change{Out: []*line.Load{first}})
-	if len(c.Out) != 2 || c.Out[1] != second || len(c.In) != 1 {
-		t.Fatalf("%d loads out, %d in; want both out and the second in", len(c.Out), len(c.In))
-	}
-	if !a.Try(c) || c.In[0].In != first.In {
-		t.Errorf("the second goes in at %d, want %d", c.In[0].In, first.In)
-	}
-}
-
-// What wants other mandrels stays where it is.
-func TestAlong_OtherMandrels(t *testing.T) {
-	s := shoptest.Bare()
-	s.MandrelTypes = append(s.MandrelTypes, shop.MandrelType{ID: "own", HangMM: s.MandrelTypes[0].HangMM})
-	shoptest.AddMandrels(s, "own", 1)
-	s.Products = append(s.Products, shoptest.BareProduct("Q", "Q1"))
-	s.Products[1].Sections[0].Mandrel = "own"
-	shoptest.AddLine(s, "P", 1, 0, 1)
-	shoptest.AddLine(s, "Q", 1, 0, 1)
-	a := begin(t, s, []rack.Run{{Section: 0, Pieces: 1}}, []rack.Run{{Section: 1, Pieces: 1}})
-	c := answer.Change{Out: a.Loads[:1]}
-	if got := move.Along(a, rand.New(rand.NewPCG(1, 0)), c); len(got.Out) != 1 || len(got.In) != 0 {
-		t.Errorf("%d loads come along, want none", len(got.In))
-	}
 }
