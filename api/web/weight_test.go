@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"blankwright/api/runs"
+	"blankwright/api/web"
 	"blankwright/api/web/webtest"
 	"blankwright/scheduler/plan"
 	"blankwright/scheduler/shop"
@@ -32,7 +33,7 @@ func TestWeight(t *testing.T) {
 }
 
 // fullDay is the planner's page of a season's fullest day, with more late lines, more
-// that moved and more that needs eyes than it shows.
+// that moved and more that needs eyes than it shows, and with all lines to propose.
 func fullDay(t testing.TB, s *shop.Shop, p *plan.Plan, date shop.Date) renderer {
 	t.Helper()
 	v := viewOf(t, s, p)
@@ -43,6 +44,13 @@ func fullDay(t testing.TB, s *shop.Shop, p *plan.Plan, date shop.Date) renderer 
 	for len(page.Eyes) < 40 {
 		page.Eyes = append(page.Eyes, store.Notice{Kind: runs.NoticeLate, Text: "Line " + s.Demand[len(page.Eyes)].ID + " ships 6 days late."})
 	}
+	proposed := web.IDList{ID: "lines"}
+	for len(proposed.IDs) < 500 {
+		for i := range s.Demand {
+			proposed.IDs = append(proposed.IDs, s.Demand[i].ID)
+		}
+	}
+	page.Changes, page.Lists = make([]web.ChangeForm, 8), []web.IDList{proposed}
 	unplanned := *p
 	unplanned.Allocations = nil
 	moved := runs.Compare(s, &unplanned, s, p)
