@@ -14,6 +14,10 @@ type Options struct {
 	Effort   int            // iterations of the search; below 0: DefaultEffort of the shop
 	Progress func(Progress) // may be nil; called from one goroutine
 	Stop     func() bool    // polled; true ends the search early; may be nil
+	// Spent returns the share of the time for the search that is over, from 0 to 1; may
+	// be nil. Where time runs faster than the effort is spent, the search cools down
+	// with the time, and counts as ended early.
+	Spent func() float64
 	// Yield is called before each try, by all goroutines that search, so that they can
 	// leave the processors to others for a while; may be nil.
 	Yield func()

@@ -24,7 +24,8 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	if len(starts) == 0 {
 		return nil, ctx.Err()
 	}
-	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report, Yield: o.Yield, Enough: r.enough()})
+	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report, Spent: o.Spent, Yield: o.Yield, Enough: r.enough()})
+	r.cut = r.cut || trace.Hurried
 	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
 	lines := binding.Of(a)

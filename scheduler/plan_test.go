@@ -77,6 +77,29 @@ func procs(t *testing.T, n int) {
 	t.Cleanup(func() { runtime.GOMAXPROCS(old) })
 }
 
+// A search half of whose time is over as it begins its second iteration cools down with
+// the time, and counts as ended early; one that has time enough is the same as without
+// a limit.
+func TestPlan_Spent(t *testing.T) {
+	s := shoptest.Accepted(shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}))
+	o := scheduler.Options{Seed: 7, Effort: 300}
+	free := planned(t, s, o)
+	o.Spent = func() float64 { return 0 }
+	if ample := planned(t, s, o); !bytes.Equal(ample.Plan.Encode(), free.Plan.Encode()) || ample.Stopped != scheduler.ByEffort {
+		t.Errorf("with time enough it ends by %s, and is another plan than without a limit, or by %s", ample.Stopped, free.Stopped)
+	}
+	var asked atomic.Int64
+	o.Spent = func() float64 {
+		if asked.Add(1) < 3 {
+			return 0
+		}
+		return 0.5
+	}
+	if short := planned(t, s, o); short.Stopped != scheduler.ByStop {
+		t.Errorf("with half of the time over at once it ends by %s, want %s", short.Stopped, scheduler.ByStop)
+	}
+}
+
 // A search asks before each try whether it shall leave the processors to others, and
 // is none other for it.
 func TestPlan_Yield(t *testing.T) {

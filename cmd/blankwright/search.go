@@ -33,7 +33,7 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 	stop := newStopper(w.now, o.limit)
 	end := stop.onInterrupt()
 	defer end()
-	options := scheduler.Options{Seed: o.seed, Effort: o.effort, Stop: stop.stop}
+	options := scheduler.Options{Seed: o.seed, Effort: o.effort, Stop: stop.stop, Spent: stop.spent}
 	if o.study {
 		options.Study = -1
 	}
@@ -52,6 +52,8 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 	p := &planned{Result: result, shop: s, seed: o.seed, studied: o.study, stopped: result.Stopped}
 	if why := stop.reason(); p.stopped == scheduler.ByStop && why != "" {
 		p.stopped = why
+	} else if p.stopped == scheduler.ByStop && o.limit > 0 {
+		p.stopped = byLimit // which has hurried the search on
 	}
 	return p, nil
 }

@@ -17,14 +17,15 @@ const (
 // asks for it. The search polls it from wherever it likes.
 type stopper struct {
 	now      func() time.Time
-	deadline time.Time // zero: none
+	limit    time.Duration // 0: none
+	deadline time.Time
 
 	mu  sync.Mutex
 	why string
 }
 
 func newStopper(now func() time.Time, limit time.Duration) *stopper {
-	s := &stopper{now: now}
+	s := &stopper{now: now, limit: limit}
 	if limit > 0 {
 		s.deadline = now().Add(limit)
 	}
@@ -33,10 +34,18 @@ func newStopper(now func() time.Time, limit time.Duration) *stopper {
 
 // stop reports whether the search should end.
 func (s *stopper) stop() bool {
-	if !s.deadline.IsZero() && !s.now().Before(s.deadline) {
+	if s.limit > 0 && !s.now().Before(s.deadline) {
 		s.because(byLimit)
 	}
 	return s.reason() != ""
+}
+
+// spent returns the share of the time that is over, 0 where there is no limit.
+func (s *stopper) spent() float64 {
+	if s.limit == 0 {
+		return 0
+	}
+	return 1 - float64(s.deadline.Sub(s.now()))/float64(s.limit)
 }
 
 // because stops the search; the first reason stands.

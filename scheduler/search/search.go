@@ -24,6 +24,9 @@ type Options struct {
 	// Report is called now and then, by one goroutine, with the iterations done
 	// and the best cost so far; where it returns false the search ends.
 	Report func(done int, best answer.Money) bool
+	// Spent returns the share of the time for the search that is over, where that is
+	// limited; it may be nil. See pace.
+	Spent func() float64
 	// Yield is called before each iteration, by all islands; it may be nil.
 	Yield func()
 	// Enough is a cost below which there is no answer: with one that has it, no
@@ -102,12 +105,13 @@ type search struct {
 	islands []*island // those left, the best first
 	all     []*island // by number
 	stop    atomic.Bool
+	pace    *pace
 	done    atomic.Int64
 	least   atomic.Int64 // best cost of all islands, for reports only
 }
 
 func newSearch(starts []*answer.Answer, o Options) *search {
-	s := &search{o: o}
+	s := &search{o: o, pace: newPace(o.Spent)}
 	for i, a := range starts {
 		s.islands = append(s.islands, newIsland(a, o.Seed, i))
 	}
@@ -121,6 +125,7 @@ func newSearch(starts []*answer.Answer, o Options) *search {
 func (s *search) run(h heat) {
 	s.islands = s.islands[:min(h.islands, len(s.islands))]
 	n := int(float64(s.o.Effort) * h.share / float64(len(s.islands)))
+	s.pace.next(h.share)
 	var all sync.WaitGroup
 	for i, is := range s.islands {
 		all.Go(func() { s.anneal(i, is, n, h.hot) })
@@ -142,7 +147,11 @@ func (s *search) anneal(i int, is *island, n int, hot float64) {
 		if s.o.Yield != nil {
 			s.o.Yield()
 		}
-		is.step(float64(k) / float64(n))
+		progress := s.pace.of(float64(k) / float64(n))
+		if progress >= 1 {
+			break
+		}
+		is.step(progress)
 		s.done.Add(1)
 	}
 	is.point()

@@ -13,6 +13,7 @@ import (
 // true but hangs on the clock.
 type Trace struct {
 	Iterations int     // of all islands together
+	Hurried    bool    // time was shorter than the effort, and hurried the search on
 	Moves      []Tally // in the order of move.All, over all islands
 	Points     []Point // by heat, then by island, then by iteration
 }
@@ -64,7 +65,7 @@ func (is *island) point() {
 
 // trace gathers what the islands took down, those that gave up included.
 func (s *search) trace() *Trace {
-	t := &Trace{Iterations: int(s.done.Load()), Moves: newTallies()}
+	t := &Trace{Iterations: int(s.done.Load()), Hurried: s.pace.hurried.Load(), Moves: newTallies()}
 	for _, is := range s.all {
 		for i := range is.tallies {
 			t.Moves[i].add(&is.tallies[i])
