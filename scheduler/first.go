@@ -48,7 +48,7 @@ func (r *run) first() []*answer.Answer {
 func (r *run) varied(list []start, starts int) []start {
 	before := list[0]
 	rounds := min(mostRounds, r.o.Effort*roundsPerTurn/(1+len(list[0].a.Loads)))
-	for round := 0; round < rounds && !r.over() && list[0].a.Cost().Total() > r.enough(); round++ {
+	for round := 0; (round < rounds || r.ample()) && !r.over() && list[0].a.Cost().Total() > r.enough(); round++ {
 		var near [sideBySide]construct.Rule
 		for i := range near {
 			chance := rand.New(rand.NewPCG(r.o.Seed, uint64(sideBySide*round+i)))
@@ -61,6 +61,14 @@ func (r *run) varied(list []start, starts int) []start {
 	}
 	return append(list, before)
 }
+
+// ample reports whether there is time to fill for another round of varied rules.
+func (r *run) ample() bool {
+	return r.o.Fill && r.o.Spent != nil && r.o.Spent() < variedUntil
+}
+
+// variedUntil is the share of a time to fill after which rules are no longer varied.
+const variedUntil = 0.25
 
 // sideBySide is how many answers are built at a time. There are at most mostRounds
 // of varied ones, and roundsPerTurn for each iteration that the effort gives a load.

@@ -18,6 +18,9 @@ type Options struct {
 	// be nil. Where time runs faster than the effort is spent, the search cools down
 	// with the time, and counts as ended early.
 	Spent func() float64
+	// Fill has the search go on where its effort is spent before its time is; some of
+	// that is left to what comes after it. What it then finds hangs on the clock.
+	Fill bool
 	// Yield is called before each try, by all goroutines that search, so that they can
 	// leave the processors to others for a while; may be nil.
 	Yield func()

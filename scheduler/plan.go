@@ -24,8 +24,10 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	if len(starts) == 0 {
 		return nil, ctx.Err()
 	}
-	a, trace := search.Improve(starts, search.Options{Seed: o.Seed, Effort: o.Effort, Report: r.report, Spent: o.Spent, Yield: o.Yield, Enough: r.enough()})
-	r.cut = r.cut || trace.Hurried
+	a, trace := search.Improve(starts, search.Options{
+		Seed: o.Seed, Effort: o.Effort, Report: r.report, Spent: o.Spent, Fill: o.Fill, Yield: o.Yield, Enough: r.enough(),
+	})
+	r.cut, r.filled = r.cut || trace.Hurried, trace.Filled
 	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
 	lines := binding.Of(a)
@@ -37,11 +39,12 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 
 // A run is one call of Plan.
 type run struct {
-	ctx context.Context
-	in  *instance.Instance
-	low *proving
-	o   Options
-	cut bool // ended before its effort was spent
+	ctx    context.Context
+	in     *instance.Instance
+	low    *proving
+	o      Options
+	cut    bool // ended before its effort was spent
+	filled bool // went on after that
 }
 
 func (r *run) over() bool {
@@ -103,6 +106,8 @@ func (r *run) stopped(a *answer.Answer) string {
 		return ByBound
 	case r.cut:
 		return ByStop
+	case r.filled:
+		return ByTime
 	}
 	return ByEffort
 }

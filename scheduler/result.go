@@ -11,16 +11,17 @@ type Result struct {
 	Terms      []BoundTerm
 	Lines      []LineReport // those that cost most first
 	Iterations int
-	Stopped    string // ByEffort, ByStop or ByBound
+	Stopped    string // ByEffort, ByStop, ByTime or ByBound
 	Trace      Trace
 	Study      *Study // nil where none was asked for, no line is late, or the search was ended early
 }
 
-// Why a search ended: its effort was spent, it was stopped from outside, or its
-// plan costs no more than the bound.
+// Why a search ended: its effort was spent, it was stopped from outside before that, it
+// went on for all its time, or its plan costs no more than the bound.
 const (
 	ByEffort = "effort"
 	ByStop   = "stop"
+	ByTime   = "time"
 	ByBound  = "bound"
 )
 

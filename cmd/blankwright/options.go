@@ -63,9 +63,9 @@ func isSwitch(o *flag.Flag) bool {
 
 // bindSearch binds the options that say how to search.
 func (o *searchOptions) bind(set *flag.FlagSet, limit time.Duration) {
-	o.limit, o.effort = limit, -1
+	o.limit, o.usualLimit, o.effort = limit, limit, -1
 	set.Uint64Var(&o.seed, "seed", 1, "`N` starts the search's chances: the same shop, seed and effort give the same plan")
-	set.Func("effort", "end the search after `N` iterations (default: by the shop's size, 125,000 at most, 30,000 at least)", func(text string) error {
+	set.Func("effort", "end the search after `N` iterations (default: by the shop's size, or as many as -limit leaves time for)", func(text string) error {
 		return atLeastZero(text, strconv.Atoi, &o.effort)
 	})
 	bindLimit(set, &o.limit, "end the search")

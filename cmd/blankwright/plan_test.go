@@ -246,10 +246,13 @@ func TestPlan_Options(t *testing.T) {
 		seed   uint64
 		effort int
 		study  int
+		fill   bool
 	}{
-		{nil, 1, -1, -1},
-		{[]string{"-seed", "9", "-effort", "0"}, 9, 0, -1},
-		{[]string{"-effort=250", "-limit", "1m", "-explain=false"}, 1, 250, 0},
+		{nil, 1, -1, -1, false},
+		{[]string{"-seed", "9", "-effort", "0"}, 9, 0, -1, false},
+		{[]string{"-effort=250", "-limit", "1m", "-explain=false"}, 1, 250, 0, false},
+		{[]string{"-limit", "1m"}, 1, -1, -1, true},
+		{[]string{"-limit", "0"}, 1, -1, -1, false},
 	}
 	for _, test := range tests {
 		var got scheduler.Options
@@ -258,8 +261,8 @@ func TestPlan_Options(t *testing.T) {
 			return yardResult(t, shop), nil
 		})
 		s.command(append([]string{"plan", yardFile, "-o", os.DevNull}, test.args...)...)
-		if got.Seed != test.seed || got.Effort != test.effort || got.Study != test.study || got.Stop == nil || got.Stop() {
-			t.Errorf("%v: seed %d, effort %d, study %d, or stopped at once", test.args, got.Seed, got.Effort, got.Study)
+		if got.Seed != test.seed || got.Effort != test.effort || got.Study != test.study || got.Fill != test.fill || got.Stop == nil || got.Stop() {
+			t.Errorf("%v: seed %d, effort %d, study %d, fill %t, or stopped at once", test.args, got.Seed, got.Effort, got.Study, got.Fill)
 		}
 	}
 }

@@ -27,8 +27,11 @@ func (l *progressLine) show(p scheduler.Progress) {
 		l.tried(p.Tried, p.ToTry)
 		return
 	}
-	l.say("  %s of %s   best cost %s   bound %s   gap %s",
-		grouped(p.Iteration), grouped(p.Effort), money(p.Cost), money(p.Bound), percent(gap(p.Cost, p.Bound)))
+	done := grouped(p.Iteration)
+	if p.Iteration <= p.Effort { // a search that fills its time goes on
+		done += " of " + grouped(p.Effort)
+	}
+	l.say("  %s   best cost %s   bound %s   gap %s", done, money(p.Cost), money(p.Bound), percent(gap(p.Cost, p.Bound)))
 }
 
 // tried shows of how many things one more has been tried.

@@ -15,8 +15,14 @@ type searchOptions struct {
 	seed   uint64
 	effort int           // below 0: the planner's own
 	limit  time.Duration // 0: none
-	study  bool          // what one thing more would bring the late lines
+	// usualLimit is the limit where none is asked for. A search under another, of which
+	// no effort is asked, goes on for all its time.
+	usualLimit time.Duration
+	study      bool // what one thing more would bring the late lines
 }
+
+// fill reports whether a search goes on for all its time.
+func (o *searchOptions) fill() bool { return o.effort < 0 && o.limit > 0 && o.limit != o.usualLimit }
 
 // A planned shop is what the planner made of it, and why it stopped.
 type planned struct {
@@ -33,7 +39,7 @@ func (w *world) search(ctx context.Context, s *shop.Shop, o searchOptions) (*pla
 	stop := newStopper(w.now, o.limit)
 	end := stop.onInterrupt()
 	defer end()
-	options := scheduler.Options{Seed: o.seed, Effort: o.effort, Stop: stop.stop, Spent: stop.spent}
+	options := scheduler.Options{Seed: o.seed, Effort: o.effort, Stop: stop.stop, Spent: stop.spent, Fill: o.fill()}
 	if o.study {
 		options.Study = -1
 	}

@@ -113,6 +113,8 @@ func (p *planned) endText() string {
 		return "Stopped by Ctrl-C " + after + ": this is the best plan so far.\n"
 	case byLimit:
 		return "Stopped at the limit " + after + ": this is the best plan so far.\n"
+	case scheduler.ByTime:
+		return "Ended with its time " + after + ".\n"
 	case scheduler.ByBound:
 		return "Ended " + after + ": no plan costs less.\n"
 	}

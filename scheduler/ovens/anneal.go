@@ -30,18 +30,32 @@ func newAnnealing(s *state, o Options) *annealing {
 }
 
 // run searches for so many steps, or until nothing costs anything or it is told to
-// stop, which it asks between heats.
+// stop, which it asks between heats and kicks.
 func (a *annealing) run(steps int) {
 	heats := min(mostHeats, 1+steps/heatSteps)
-	for h := 0; h < heats && a.least > 0; h++ {
-		if a.stop != nil && a.stop() {
-			return
-		}
+	for h := 0; h < heats && a.least > 0 && !a.stopped(); h++ {
 		if h > 0 {
 			a.restore(a.best)
 		}
-		a.heat(steps / heats)
+		kicks := int(float64(steps/heats) * a.singles() / 2)
+		a.heat(steps/heats - kicks)
+		a.kick(kicks)
 	}
+}
+
+// singles returns the share of the loads that have one lot: between these no lots change
+// places, and turns are all that matters.
+func (s *state) singles() float64 {
+	single, all := 0, 0
+	for o := range s.turns {
+		for _, l := range s.turns[o] {
+			all++
+			if len(l.lots) == 1 {
+				single++
+			}
+		}
+	}
+	return float64(single) / float64(max(1, all))
 }
 
 // heat cools down from where random changes are often kept to where hardly any is.
@@ -109,7 +123,14 @@ func (a *annealing) step(t float64) {
 	}
 	a.keep()
 	a.choice.note(m, more != 0)
+	a.note()
+}
+
+// note remembers the turns if none were cheaper.
+func (a *annealing) note() {
 	if a.total < a.least {
 		a.least, a.best = a.total, a.all()
 	}
 }
+
+func (a *annealing) stopped() bool { return a.stop != nil && a.stop() }

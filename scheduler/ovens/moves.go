@@ -59,7 +59,11 @@ func (s *state) turnAbout(r *rand.Rand, oven int, at Tick) int {
 
 // swapLoads lets two loads take each other's turn.
 func swapLoads(s *state, r *rand.Rand) bool {
-	x, y := s.pick(r), s.pick(r)
+	return s.swap(s.pick(r), s.pick(r))
+}
+
+// swap is swapLoads of two loads.
+func (s *state) swap(x, y *load) bool {
 	if x == y || !s.p.offers(y.oven, x.profile) || !s.p.offers(x.oven, y.profile) {
 		return false
 	}

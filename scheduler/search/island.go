@@ -22,7 +22,8 @@ type island struct {
 	done   int
 	heats  int // so far, with that under way
 
-	tallies []Tally // by move
+	adopted answer.Money // by how much other islands' answers bettered its best, summed
+	tallies []Tally      // by move
 	points  []Point
 }
 
@@ -43,6 +44,18 @@ func (is *island) heat(hot float64) {
 	is.a.Restore(is.kept)
 	is.start = hot * float64(is.best) / float64(len(is.a.Loads)+1)
 	is.press = newPressure(is.a)
+}
+
+// adopt has an island go on from the best answer of another, where that is better than
+// its own by more than a change may cost as the heat begins: two that are about as good
+// are worth more than one twice.
+func (is *island) adopt(other *island) {
+	if is.best-other.best <= answer.Money(is.start) {
+		return
+	}
+	is.a = other.a.CopyOf(other.kept)
+	is.adopted += is.best - other.best
+	is.best, is.kept = other.best, is.a.Snapshot()
 }
 
 // learnEvery is how many iterations lie between two lessons of which moves pay, and

@@ -43,3 +43,18 @@ func (p *pace) of(done float64) float64 {
 	p.hurried.Store(true)
 	return time
 }
+
+// rest returns how far a heat is that has all the time left, but for that of what comes
+// after the search, and no iterations to go by.
+func (p *pace) rest() func(int) float64 {
+	from := p.spent()
+	return func(int) float64 {
+		if from >= filled {
+			return 1
+		}
+		return (p.spent() - from) / (filled - from)
+	}
+}
+
+// filled is the share of the time that a search fills.
+const filled = 0.9

@@ -27,6 +27,22 @@ func TestPace(t *testing.T) {
 	}
 }
 
+// A heat that fills the time is as far as that, up to nine tenths of it.
+func TestPace_Rest(t *testing.T) {
+	spent := 0.5
+	p := newPace(func() float64 { return spent })
+	left := p.rest()
+	for at, want := range map[float64]float64{0.5: 0, 0.7: 0.5, 0.9: 1} {
+		if spent = at; left(0) < want-1e-6 || left(0) > want+1e-6 {
+			t.Errorf("after %g of the time: %g, want %g", at, left(0), want)
+		}
+	}
+	spent = 0.95
+	if late := p.rest(); late(0) != 1 || p.hurried.Load() {
+		t.Errorf("begun after the end: %g, hurried %t; want 1", late(0), p.hurried.Load())
+	}
+}
+
 // Without a time, iterations alone count.
 func TestPace_NoLimit(t *testing.T) {
 	p := newPace(nil)

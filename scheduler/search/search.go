@@ -29,6 +29,9 @@ type Options struct {
 	Spent func() float64
 	// Yield is called before each iteration, by all islands; it may be nil.
 	Yield func()
+	// Fill has the search go on for the rest of its time where its effort is spent before
+	// that. What it then finds hangs on the clock. Without Spent it says nothing.
+	Fill bool
 	// Enough is a cost below which there is no answer: with one that has it, no
 	// other heat begins.
 	Enough answer.Money
@@ -50,7 +53,7 @@ var heats = []heat{{Starts, 0.1, 0.05}, {2, 0.9, 0.15}}
 // none to spare for many beginnings.
 var shortHeats = []heat{{2, 1, 0.02}}
 
-const fewTurns = 600
+const fewTurns = 400
 
 // heatsFor returns the heats for an effort and answers like first.
 func heatsFor(effort int, first *answer.Answer) []heat {
@@ -69,14 +72,21 @@ func StartsFor(effort int, first *answer.Answer) int { return heatsFor(effort, f
 // as they were.
 func Improve(starts []*answer.Answer, o Options) (*answer.Answer, *Trace) {
 	s := newSearch(starts, o)
-	for _, h := range heatsFor(o.Effort, starts[0]) {
-		if s.stop.Load() || s.islands[0].best <= o.Enough {
+	plan := heatsFor(o.Effort, starts[0])
+	for _, h := range plan {
+		if s.over() {
 			break
 		}
 		s.run(h)
 	}
+	if o.Fill && o.Spent != nil && !s.over() {
+		s.fill(plan[len(plan)-1])
+	}
 	return s.tidied(), s.trace()
 }
+
+// over reports whether no other heat begins.
+func (s *search) over() bool { return s.stop.Load() || s.islands[0].best <= s.o.Enough }
 
 // tidied returns the cheapest of what the islands have found, once all is tidied.
 // Those that gave up count as well: what is tidied may be worth more than it was.
@@ -104,6 +114,7 @@ type search struct {
 	o       Options
 	islands []*island // those left, the best first
 	all     []*island // by number
+	filled  bool
 	stop    atomic.Bool
 	pace    *pace
 	done    atomic.Int64
@@ -121,33 +132,97 @@ func newSearch(starts []*answer.Answer, o Options) *search {
 	return s
 }
 
-// run lets the best islands, as many as the heat has, anneal side by side.
+// run lets the best islands, as many as the heat has, anneal side by side, and at
+// fixed iterations go on from what the best of them has found.
 func (s *search) run(h heat) {
-	s.islands = s.islands[:min(h.islands, len(s.islands))]
-	n := int(float64(s.o.Effort) * h.share / float64(len(s.islands)))
+	s.begin(h)
 	s.pace.next(h.share)
+	n := int(float64(s.o.Effort) * h.share / float64(len(s.islands)))
+	rounds := h.rounds(n)
+	for r := range rounds {
+		if r > 0 {
+			s.merge()
+		}
+		s.anneal(span{n * r / rounds, n * (r + 1) / rounds, max(1, n/pointsPerHeat), func(k int) float64 {
+			return s.pace.of(float64(k) / float64(n))
+		}})
+	}
+}
+
+// fill spends what time is left on one more heat, which cools down with the time
+// alone.
+func (s *search) fill(h heat) {
+	s.begin(h)
+	left := s.pace.rest()
+	for !s.stop.Load() && left(0) < 1 {
+		s.filled = true
+		s.anneal(span{0, fillRound, fillRound, left})
+		s.merge()
+	}
+}
+
+// rounds returns in how many rounds islands that do n iterations each meet: beginnings
+// stay apart, for what they shall tell is which of them is good.
+func (h heat) rounds(n int) int {
+	if h.islands == Starts {
+		return 1
+	}
+	return max(1, min(mostRounds, n/leastRound))
+}
+
+// A heat is in at most mostRounds rounds, none of them shorter than leastRound
+// iterations of an island: it takes time to copy an answer, and islands that go on from
+// each other's too often are one. A round that fills time is fillRound long.
+const (
+	mostRounds = 20
+	leastRound = 256
+	fillRound  = 2048
+)
+
+// begin lets the best islands, as many as a heat has, begin it.
+func (s *search) begin(h heat) {
+	s.islands = s.islands[:min(h.islands, len(s.islands))]
+	for _, is := range s.islands {
+		is.heat(h.hot)
+	}
+}
+
+// merge lets all islands go on from the best answer of them.
+func (s *search) merge() {
+	for _, is := range s.islands[1:] {
+		is.adopt(s.islands[0])
+	}
+}
+
+// A span is some iterations of a heat, for each island.
+type span struct {
+	from, to int
+	points   int                 // as many lie between two points of the trace
+	progress func(k int) float64 // of the heat, by its k-th iteration
+}
+
+// anneal has all islands do some iterations, side by side.
+func (s *search) anneal(part span) {
 	var all sync.WaitGroup
 	for i, is := range s.islands {
-		all.Go(func() { s.anneal(i, is, n, h.hot) })
+		all.Go(func() { s.annealOne(i, is, part) })
 	}
 	all.Wait()
 	s.rank()
 }
 
-// anneal lets one island go on from its best answer for n iterations.
-func (s *search) anneal(i int, is *island, n int, hot float64) {
-	is.heat(hot)
-	for k := 0; k < n && !s.stop.Load(); k++ {
+func (s *search) annealOne(i int, is *island, part span) {
+	for k := part.from; k < part.to && !s.stop.Load(); k++ {
 		if k%reportEvery == 0 {
 			s.note(i, is.best)
 		}
-		if k%max(1, n/pointsPerHeat) == 0 {
+		if k%part.points == 0 {
 			is.point()
 		}
 		if s.o.Yield != nil {
 			s.o.Yield()
 		}
-		progress := s.pace.of(float64(k) / float64(n))
+		progress := part.progress(k)
 		if progress >= 1 {
 			break
 		}
