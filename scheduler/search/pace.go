@@ -24,8 +24,8 @@ func newPace(spent func() float64) *pace {
 // next goes on to a heat that takes a share of the whole search.
 func (p *pace) next(share float64) { p.from, p.to = p.to, p.to+share }
 
-// lead is by how much of a heat the time may be further on and count for nothing: a
-// search that ends in good time is the same as without a limit.
+// lead is by how much of the whole search the time may be further on and count for
+// nothing: one that ends in good time is the same as without a limit.
 const lead = 0.1
 
 // of returns how far the heat is of whose iterations a part is done.
@@ -37,7 +37,7 @@ func (p *pace) of(done float64) float64 {
 	if p.begun < 1 {
 		time = (p.spent() - p.begun) / (1 - p.begun)
 	}
-	if time = (time-p.from)/(p.to-p.from) - lead; time <= done {
+	if time = (time - lead - p.from) / (p.to - p.from); time <= done {
 		return done
 	}
 	p.hurried.Store(true)

@@ -8,6 +8,9 @@ func TestPace(t *testing.T) {
 	spent := 0.2
 	p := newPace(func() float64 { return spent })
 	p.next(0.1)
+	if spent = 0.32; p.of(0.5) != 0.5 || p.hurried.Load() {
+		t.Error("a short heat is hurried by less than the lead: 0.15 of what was left, where it ends at 0.1")
+	}
 	p.next(0.9) // from 0.1 to 1
 	for _, c := range []struct {
 		spent, done, want float64
@@ -16,8 +19,8 @@ func TestPace(t *testing.T) {
 		{0.2, 0, 0, false},
 		{0.36, 0.5, 0.5, false}, // a fifth of what was left: a ninth of the heat
 		{0.64, 0.5, 0.5, false}, // 0.45 over 0.9
-		{0.92, 0.5, 0.7888889, true},
-		{1, 0.5, 0.9, true},
+		{0.92, 0.5, 0.7777778, true},
+		{1, 0.5, 0.8888889, true},
 	} {
 		spent = c.spent
 		if got := p.of(c.done); got < c.want-1e-6 || got > c.want+1e-6 || p.hurried.Load() != c.hurried {
