@@ -77,7 +77,6 @@ func until(t testing.TB, h *apitest.House, there func() bool) {
 	}
 }
 
-// A plan is made in the background, is there afterwards as a proposal, and its files
 // Two who ask while a plan is being made get the same run; stopped, it keeps what it has.
 func TestPlans_JoinAndStop(t *testing.T) {
 	h := openShop(t, func(c *api.Config) {

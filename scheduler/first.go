@@ -101,7 +101,7 @@ func (r *run) build(rules []construct.Rule) []start {
 // what is scarce, and worth more.
 func (r *run) withOvens(list []start, starts int) []*answer.Answer {
 	for _, share := range []int{glance, 1} {
-		steps := stepsPerIteration * r.o.Effort / share
+		steps := stepsPerIteration * min(r.o.Effort, mostForOvens) / share
 		if steps == 0 || r.over() || list[0].a.Cost().Total() <= r.enough() {
 			break
 		}
@@ -120,10 +120,12 @@ func (r *run) withOvens(list []start, starts int) []*answer.Answer {
 }
 
 // A step of a search for the ovens alone takes about a fortieth of an iteration's
-// time. A glance is one of so many parts of them.
+// time. A glance is one of so many parts of them. More iterations than mostForOvens are
+// for the search of the whole alone, which a long glance would keep from beginning.
 const (
 	stepsPerIteration = 24
 	glance            = 64
+	mostForOvens      = 1 << 18
 )
 
 // cheapest returns at most n starts, the cheapest first.

@@ -120,6 +120,21 @@ func TestPlan_Fill(t *testing.T) {
 	}
 }
 
+// However much effort is asked for, first answers are made in a moment and the search
+// of the whole begins.
+func TestPlan_MuchEffort(t *testing.T) {
+	s := shoptest.Accepted(shoptest.Make(5, shoptest.Size{Products: 12, Pieces: 120}))
+	var begun atomic.Bool
+	r := planned(t, s, scheduler.Options{Effort: 1 << 40, Stop: begun.Load, Progress: func(p scheduler.Progress) {
+		if p.Iteration > 0 {
+			begun.Store(true)
+		}
+	}})
+	if r.Iterations == 0 || r.Stopped != scheduler.ByStop {
+		t.Errorf("ended by %s after %d iterations", r.Stopped, r.Iterations)
+	}
+}
+
 // A search asks before each try whether it shall leave the processors to others, and
 // is none other for it.
 func TestPlan_Yield(t *testing.T) {
