@@ -159,7 +159,6 @@ func (a *Answer) recount() {
 		a.book.Add(l)
 		a.count(l, 1)
 	}
-	a.book.Settle()
 }
 
 func (a *Answer) count(l *line.Load, sign int) {

@@ -19,7 +19,6 @@ func (a *Answer) CopyOf(s Snapshot) *Answer {
 		c.book.Add(l)
 		c.count(l, 1)
 	}
-	c.book.Settle()
 	c.Keep()
 	return c
 }

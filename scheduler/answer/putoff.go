@@ -13,7 +13,6 @@ func (a *Answer) PutOff(task *line.Task, until line.Tick) bool {
 	b.oven, b.spare, b.loads = a.oven, append(b.spare[:0], a.Spare...), append(b.loads[:0], a.Loads...)
 	b.dropped, b.added = b.dropped[:0], b.added[:0]
 	a.book.Touch(a.In.Sections[task.Section].Product)
-	a.book.Settle()
 	return true
 }
 

@@ -21,7 +21,6 @@ func Read(in *instance.Instance, p *plan.Plan) *Answer {
 		a.book.Add(l)
 		a.count(l, 1)
 	}
-	a.book.Settle()
 	a.Keep()
 	return a
 }

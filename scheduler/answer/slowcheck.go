@@ -18,7 +18,6 @@ func (a *Answer) verify() {
 		fresh.Add(l)
 		oven += a.In.LoadCost(l.Oven, l.Cure)
 	}
-	fresh.Settle()
 	counted := Cost{Late: fresh.Late(), Hold: fresh.Hold(), Oven: oven, Setup: a.Table.SetupCost()}
 	if counted != a.Cost() {
 		panic(fmt.Sprintf("answer: kept count %+v, counted anew %+v", a.Cost(), counted))

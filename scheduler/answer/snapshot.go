@@ -30,6 +30,5 @@ func (a *Answer) Restore(s Snapshot) {
 		a.book.Add(l)
 		a.count(l, 1)
 	}
-	a.book.Settle()
 	a.Keep()
 }

@@ -9,7 +9,8 @@ import (
 	"blankwright/scheduler/shop"
 )
 
-// A Book is the late and hold cost of an answer, by product and by order.
+// A Book is the late and hold cost of an answer, by product and by order. It counts
+// when it is asked: who places load after load need not wait for it.
 type Book struct {
 	in       *instance.Instance
 	loads    [][]*line.Load // by product
@@ -21,6 +22,8 @@ type Book struct {
 	sum      terms
 	dirty    []int
 	isDirty  []bool
+	changed  bool   // since the last Keep or Undo
+	stale    bool   // what Undo goes back to is not counted yet
 	stirred  []bool // orders with a line of a dirty product, while that is counted
 	saved    []savedProduct
 	savedOf  []savedOrder
@@ -61,16 +64,21 @@ func NewBook(in *instance.Instance) *Book {
 		b.wanted = append(b.wanted, in.Wanted(p))
 		b.Touch(p)
 	}
-	b.Settle()
 	b.Keep()
 	return b
 }
 
-// Late and Hold return the two terms.
-func (b *Book) Late() Money { return b.sum.late }
+// Late returns what late sets cost.
+func (b *Book) Late() Money {
+	b.settle()
+	return b.sum.late
+}
 
 // Hold returns what early sets cost.
-func (b *Book) Hold() Money { return b.sum.hold }
+func (b *Book) Hold() Money {
+	b.settle()
+	return b.sum.hold
+}
 
 // Add counts a placed load in.
 func (b *Book) Add(l *line.Load) {
@@ -112,19 +120,25 @@ func (b *Book) productsOf(l *line.Load) []int {
 	return products
 }
 
-// Touch has a product counted anew at the next Settle.
+// Touch has a product counted anew before the next answer.
 func (b *Book) Touch(product int) {
+	b.changed = true
 	if !b.isDirty[product] {
 		b.isDirty[product] = true
 		b.dirty = append(b.dirty, product)
 	}
 }
 
-// Settle counts anew what has changed since the last Settle.
-func (b *Book) Settle() {
+// settle counts anew what has changed since the last time. Without a pending change,
+// what it counts is what Undo goes back to.
+func (b *Book) settle() {
+	if len(b.dirty) == 0 {
+		return
+	}
 	if len(b.saved) == 0 && len(b.savedOf) == 0 {
 		b.savedSum = b.sum
 	}
+	was := b.changed
 	for i := 0; i < len(b.dirty); i++ { // a product may touch others
 		p := b.dirty[i]
 		b.isDirty[p] = false
@@ -142,6 +156,9 @@ func (b *Book) Settle() {
 		b.stirred[s.order] = false
 	}
 	b.dirty = b.dirty[:0]
+	if !was {
+		b.Keep()
+	}
 }
 
 func (b *Book) product(p int) {
@@ -163,6 +180,7 @@ func (b *Book) product(p int) {
 // Shares returns how the sets of a product go to its lines, each with the
 // instant at which they are good.
 func (b *Book) Shares(product int) (shares []Share) {
+	b.settle()
 	units := slices.Clone(b.units(product))
 	u := 0
 	for _, group := range byDate(b.allocated(product, slices.Clone(units))) {
@@ -283,8 +301,11 @@ func (b *Book) order(o int) {
 	b.orders[o] = sum
 }
 
-// Keep makes what was settled stand.
-func (b *Book) Keep() { b.saved, b.savedOf, b.savedBy = b.saved[:0], b.savedOf[:0], b.savedBy[:0] }
+// Keep makes what has changed stand, whether it is counted yet or not.
+func (b *Book) Keep() {
+	b.stale, b.changed = len(b.dirty) > 0, false
+	b.saved, b.savedOf, b.savedBy = b.saved[:0], b.savedOf[:0], b.savedBy[:0]
+}
 
 // Undo goes back to the last Keep. The caller has added and dropped loads back
 // to what they were.
@@ -305,16 +326,28 @@ func (b *Book) Undo() {
 	for i := len(b.savedOf) - 1; i >= 0; i-- {
 		b.orders[b.savedOf[i].order] = b.savedOf[i].terms
 	}
+	if b.stale { // what it goes back to is not counted either
+		for i := range b.saved {
+			b.Touch(b.saved[i].product)
+		}
+	} else {
+		b.clean()
+	}
+	b.Keep()
+}
+
+// clean says that all products are counted as they stand.
+func (b *Book) clean() {
 	for _, p := range b.dirty {
 		b.isDirty[p] = false
 	}
 	b.dirty = b.dirty[:0]
-	b.Keep()
 }
 
 // LateOf returns what the late sets of a product cost, with the whole of each
 // order that waits for it.
 func (b *Book) LateOf(product int) Money {
+	b.settle()
 	sum := b.products[product].late
 	for _, l := range b.in.Products[product].Lines {
 		if o := b.in.Lines[l].Order; o != instance.None {

@@ -104,7 +104,6 @@ func TestBook_HopelessOrder(t *testing.T) {
 	in := instance.New(shoptest.Accepted(s))
 	b := cost.NewBook(in)
 	b.Add(trimmed(day, run(0, 1)))
-	b.Settle()
 	b.Keep()
 	expect := func(when string, late float64, first int) {
 		t.Helper()
@@ -115,7 +114,6 @@ func TestBook_HopelessOrder(t *testing.T) {
 	expect("no Q: the order's 2 × 57 × 5", 570, 2)
 	other := trimmed(day, run(1, 1))
 	b.Add(other)
-	b.Settle()
 	expect("with Q: the other line's 56 × 4", 224, 0)
 	b.Drop(other)
 	b.Undo()
