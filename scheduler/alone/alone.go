@@ -63,10 +63,23 @@ func (w *Walk) Quickest(ready instance.Tick) Path {
 		at = through(w.in, stage, w.section, 0, at)
 		p.Ends[stage] = at
 	}
-	for _, c := range w.Cures {
-		w.cure(&p, c)
-	}
+	w.cured(&p)
 	return p
+}
+
+// Wrapped returns the quickest path of a piece that is wrapped at an instant.
+func (w *Walk) Wrapped(at instance.Tick) Path {
+	p := stuck()
+	p.Ends[shop.Wrap] = at
+	w.cured(&p)
+	return p
+}
+
+// cured follows the wrapped piece to its end by whatever way is the quickest.
+func (w *Walk) cured(p *Path) {
+	for _, c := range w.Cures {
+		w.cure(p, c)
+	}
 }
 
 // Quickest returns the quickest path of a piece of a section; see Walk.

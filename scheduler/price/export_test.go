@@ -32,6 +32,10 @@ func (h Hall) Rooms(kind, id string) []float64 {
 	return nil
 }
 
+// Last returns the last instant that counts as done on a day, counted among those of
+// the rooms.
+func (h Hall) Last(day int) instance.Tick { return h.model.days[day].last }
+
 // MinutesOf is minutesOf.
 var MinutesOf = minutesOf
 

@@ -30,10 +30,12 @@ func (l *Limit) byStanding(section int) float64 {
 type survey struct {
 	in       *instance.Instance
 	days     []day
-	sections []int         // those of the products that are wanted
-	walks    []*alone.Walk // by section
-	paths    []alone.Path  // by section: the quickest
-	first    []int         // by section: the first day of a new piece; len(days) where none can be done
+	sections []int                    // those of the products that are wanted
+	walks    []*alone.Walk            // by section
+	paths    []alone.Path             // by section: the quickest
+	first    []int                    // by section: the first day of a new piece; len(days) where none can be done
+	open     [shop.StageCount]*supply // what positions have free
+	hands    []*supply                // by crew: what people have free for them
 	heads    [shop.StageCount]instance.Tick
 	latest   []instance.Tick // by day: the last that a piece done on it is wrapped
 	limits   []*Limit

@@ -80,6 +80,28 @@ func TestLimits_Room(t *testing.T) {
 			},
 			[]float64{8, 16, 16},
 		},
+		{
+			// Wrapped at 13, 23 and 33, all are pulled at 480, and free at 881. Of the
+			// second round, wrapped at 893, 903 and 913, the first is out in time to be
+			// trimmed; it is free at 2316 and done on that day once more, before the others.
+			"mandrels, one piece after the other at the wrap", "mandrel", "mandrel",
+			func(s *shop.Shop) {
+				s.Mandrels, s.MandrelTypes[0].TurnaroundMinutes = s.Mandrels[:3], 400
+				s.Products[0].Sections[0].Minutes.Wrap = 10
+			},
+			[]float64{3 + 1, 4 + 2 + 1, 7 + 2 + 2},
+		},
+		{
+			// Two positions for one person are as good as one.
+			"or behind one person", "mandrel", "mandrel",
+			func(s *shop.Shop) {
+				s.Mandrels, s.MandrelTypes[0].TurnaroundMinutes = s.Mandrels[:3], 400
+				s.Crews = []shop.Crew{{ID: "hands", Shifts: []shop.Shift{{Calendar: "always", People: 1}}}}
+				s.Stations.Wrap.Crew, s.Stations.Wrap.People, s.Stations.Wrap.Positions = "hands", 1, 2
+				s.Products[0].Sections[0].Minutes.Wrap = 10
+			},
+			[]float64{3 + 1, 4 + 2 + 1, 7 + 2 + 2},
+		},
 		{"what stands there", "standing", "S", func(s *shop.Shop) {
 			s.Products[0].Stock = 2
 			s.Incoming = []shop.Incoming{{Section: "S", Pieces: 5, At: shop.Instant{Minute: s.Now.Minute + 1500}}}

@@ -7,9 +7,8 @@ import (
 )
 
 // mandrels limits the pieces of each mandrel type to what comes off its mandrels
-// when these go round as fast as the quickest of their sections allows, and the
-// sets of each product to what its scarcest section allows when no other product
-// is made.
+// when nothing else is made, and the sets of each product to what its scarcest section
+// allows when no other product is made.
 func (s *survey) mandrels() {
 	byType := make([][]int, len(s.in.Mandrels))
 	for _, i := range s.sections {
@@ -46,23 +45,13 @@ func (s *survey) rounds(sections []int) []int {
 		need += 1 + int(float64(s.in.Wanted(s.in.Sections[i].Product))/s.in.Sections[i].Yield)
 	}
 	on := make([]int, len(s.days))
-	pool := &s.in.Mandrels[s.in.Sections[sections[0]].Mandrel]
-	had := 0
-	for n, count := range pool.Count {
-		at := pool.From[n]
-		for made := 0; made < need && count > had; made += count - had {
-			done, back := instance.Never, instance.Never
-			for _, i := range sections {
-				q := s.walks[i].Quickest(at)
-				done, back = min(done, q.Trimmed()), min(back, q.Back)
-			}
-			if done >= instance.Never {
-				break
-			}
-			on[s.dayOf(done)] += count - had
-			at = max(back, at+1)
+	q := s.queue(sections)
+	for range need {
+		done := q.next()
+		if done >= instance.Never {
+			break
 		}
-		had = count
+		on[s.dayOf(done)]++
 	}
 	for d := 1; d < len(on); d++ {
 		on[d] += on[d-1]

@@ -38,39 +38,43 @@ func expectNear(t *testing.T, name string, got, want float64) {
 	}
 }
 
-// trimmer returns a bare shop in which one person trims, twelve hours a piece. The
-// first piece can be trimmed from minute 68 on: a minute each to cut, tack, roll,
-// wrap, load, unload, pull and strip, and an hour's cure.
+// trimmer returns a bare shop in which one person trims, twelve hours a piece, with a
+// line of sets due today for each of two products: one set of the first, and two of the
+// second, three times as heavy. The first piece can be trimmed from minute 68 on: a minute each to cut, tack,
+// roll, wrap, load, unload, pull and strip, and an hour's cure.
 func trimmer() *shop.Shop {
 	s := shoptest.Bare()
 	s.Crews = []shop.Crew{{ID: "hands", Shifts: []shop.Shift{{Calendar: "always", People: 1}}}}
 	s.Stations.Trim.Crew, s.Stations.Trim.People, s.Stations.Trim.Positions = "hands", 1, 2
-	s.Products[0].Sections[0].Minutes.Trim = 720
+	other := shoptest.BareProduct("Q", "T")
+	other.Sections[0].Mandrel = "other"
+	s.Products = append(s.Products, other)
+	s.MandrelTypes = append(s.MandrelTypes, s.MandrelTypes[0])
+	s.MandrelTypes[1].ID = "other"
+	shoptest.AddMandrels(s, "other", 10)
+	for i := range s.Products {
+		s.Products[i].Sections[0].Minutes.Trim = 720
+	}
+	shoptest.AddLine(s, "P", 1, 0, 1)
+	shoptest.AddLine(s, "Q", 2, 0, 3)
 	return s
 }
 
-// A crew's minutes decide who waits. Of the first day, 1439 - 68 = 1371 minutes are
-// of use, for 1371/720 = 1.904 sets, and 2 sets for each further day. The heavier
-// line's 2 sets go first: 1.904 in time and 0.096 a day late; of the other's, 2 -
-// 0.096 = 1.904 are a day late and 0.096 are two.
+// A crew's minutes decide who waits. Of the first day, 1439 - 68 = 1371 minutes are of
+// use, for 1371/720 = 1.904 sets, and 2 sets for each further day; of one product
+// alone one set can be done on the first day. So one set of the heavier line is in time
+// and one a day late; of the other's, 0.904 are in time and 0.096 a day late.
 func TestOf_OneCrew(t *testing.T) {
-	s := trimmer()
-	shoptest.AddLine(s, "P", 2, 0, 1)
-	shoptest.AddLine(s, "P", 2, 0, 3)
-	sets := 1371.0 / 720
-	late := 2 - sets
-	all, _ := least(s)
-	expectNear(t, "late", all, 3*late+1*sets+2*late)
+	late := 2 - 1371.0/720
+	all, _ := least(trimmer())
+	expectNear(t, "late", all, 3*1+1*late)
 }
 
 // What a crew is worth tells who waits for it: the lighter line.
 func TestShips_OneCrew(t *testing.T) {
-	s := trimmer()
-	shoptest.AddLine(s, "P", 2, 0, 1)
-	shoptest.AddLine(s, "P", 2, 0, 3)
-	in := instance.New(shoptest.Accepted(s))
+	in := instance.New(shoptest.Accepted(trimmer()))
 	prices := price.Of(in)
-	parts := [2][]float64{{0, 0.952, 0.048}, {0.952, 0.048, 0}}
+	parts := [2][]float64{{0.904, 0.096, 0}, {0.5, 0.5, 0}}
 	for line, want := range parts {
 		got := make([]float64, 3)
 		for _, part := range prices.Ships(line) {
@@ -92,6 +96,17 @@ func TestShips_OneCrew(t *testing.T) {
 	if !crew {
 		t.Errorf("the crew is worth nothing: %v", prices.Worths())
 	}
+}
+
+// Pieces of one mandrel type are whole ones, one behind the other: trimmed by minutes
+// 788, 1508 and 2228, one is done on the first day and two on the second.
+func TestOf_OneBehindTheOther(t *testing.T) {
+	s := trimmer()
+	s.Demand = nil
+	shoptest.AddLine(s, "P", 2, 0, 1)
+	shoptest.AddLine(s, "P", 2, 0, 3)
+	all, _ := least(s)
+	expectNear(t, "late", all, 3+1+2)
 }
 
 // Ovens hold so much. A load of 10 hours and two minutes holds 3 pieces on 3 pegs.
@@ -174,6 +189,7 @@ func TestLeftOut_Credit(t *testing.T) {
 // 12 hours each have no room on the first day, so that all wait for the second.
 func TestOf_OrderShipsTogether(t *testing.T) {
 	s := trimmer()
+	s.Demand = nil
 	for _, sets := range []int{1, 2} {
 		line := shoptest.AddLine(s, "P", sets, 0, 1)
 		line.Order, line.Complete = "O", true

@@ -113,3 +113,43 @@ func TestShips_AreParts(t *testing.T) {
 		}
 	})
 }
+
+// No plan has more pieces of a mandrel type trimmed by the end of a day than there is
+// room for.
+func TestLimits_PiecesOfAnyPlan(t *testing.T) {
+	thorough.Check(t, 25, func(t *rapid.T) {
+		s := drawShop(t)
+		in := instance.New(s)
+		hall, p := price.HallOf(in), planOf(t, s)
+		kept := map[string]bool{}
+		if s.Released != nil {
+			for i := range s.Released.Loads {
+				kept[s.Released.Loads[i].ID] = true
+			}
+		}
+		for m := range in.Mandrels {
+			room := hall.Rooms("mandrel", in.Mandrels[m].ID)
+			for d := range room {
+				trimmed := 0
+				for i := range p.Tasks {
+					task := &p.Tasks[i]
+					if task.Stage == shop.Trim && !kept[task.Load] && task.End.Minute-s.Now.Minute <= int64(hall.Last(d)) && mandrelOf(in, task.Section) == m {
+						trimmed += task.Pieces
+					}
+				}
+				if float64(trimmed) > room[d] {
+					t.Errorf("%d pieces of %s are trimmed by day %d, room for %g", trimmed, in.Mandrels[m].ID, d, room[d])
+				}
+			}
+		}
+	})
+}
+
+func mandrelOf(in *instance.Instance, section string) int {
+	for i := range in.Sections {
+		if in.Sections[i].ID == section {
+			return in.Sections[i].Mandrel
+		}
+	}
+	return instance.None
+}

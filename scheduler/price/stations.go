@@ -19,9 +19,9 @@ var (
 func (s *survey) stations() {
 	for _, stage := range shop.Stages() {
 		l := s.limit("station", stage.String())
-		open := s.positions(stage, s.heads[stage])
+		s.open[stage] = s.positions(stage, s.heads[stage])
 		for d := range l.room {
-			l.room[d] = float64(open.before(s.end(stage, d)))
+			l.room[d] = float64(s.open[stage].before(s.end(stage, d)))
 		}
 		s.take(l, 1, stage)
 	}
@@ -72,6 +72,7 @@ func (s *survey) released(stage shop.Stage, position int) *supply {
 func (s *survey) crews() {
 	for c := range s.in.Crews {
 		usable := s.people(c)
+		s.hands = append(s.hands, usable)
 		up, down := s.workedBy(c, before), s.workedBy(c, after)
 		s.crew(c, usable, up, 0)
 		s.crew(c, usable, down, s.heads[shop.Pull])
@@ -116,7 +117,7 @@ func (s *survey) people(crew int) *supply {
 		if st.Crew != crew {
 			continue
 		}
-		for _, c := range s.positions(stage, s.heads[stage]).changes(0) {
+		for _, c := range s.open[stage].changes(0) {
 			wanted = append(wanted, change{c.at, c.more * st.People})
 		}
 		for n, p := range st.Positions {

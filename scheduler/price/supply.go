@@ -75,6 +75,19 @@ func (s *supply) before(t instance.Tick) int {
 	return s.sum[i-1] + (t-s.at[i-1])*s.rate[i-1]
 }
 
+// when returns the first instant before which there has been so much; Never where
+// there is never as much.
+func (s *supply) when(amount int) instance.Tick {
+	if amount <= 0 {
+		return 0
+	}
+	i, _ := slices.BinarySearch(s.sum, amount)
+	if i == 0 || s.rate[i-1] <= 0 {
+		return instance.Never
+	}
+	return s.at[i-1] + (amount-s.sum[i-1]+s.rate[i-1]-1)/s.rate[i-1]
+}
+
 // between returns how much there is from an instant to another.
 func (s *supply) between(from, to instance.Tick) int {
 	return max(0, s.before(to)-s.before(from))
