@@ -18,9 +18,9 @@ type start struct {
 	a    *answer.Answer
 }
 
-// first returns the cheapest of the first answers, the cheapest first. Where the
-// search can begin with few of them only, not every rule is tried, but others near
-// the best. The first of them is there within moments; where even that is too late,
+// first returns the cheapest of the first answers, the cheapest first: those of the
+// rules and of others near the best. Where the search can begin with few of them only,
+// not every rule is tried. The first of them is there within moments; where even that is too late,
 // it stays unfinished.
 func (r *run) first() []*answer.Answer {
 	if r.ctx.Err() != nil {
@@ -36,19 +36,18 @@ func (r *run) first() []*answer.Answer {
 		list = r.gather(list, rules[:n], starts)
 		rules = rules[n:]
 	}
-	if starts < search.Starts {
-		list = r.varied(list, starts)
-	}
+	list = r.varied(list, starts)
 	return r.withOvens(list, max(starts, len(list)))
 }
 
 // varied adds what rules near the best make. In a large shop that finds more in its
-// time than moves do; in a small one, where moves go far, it brings nothing. What was
-// best before stays, as it may be worth more than they are once it is tidied.
+// time than moves do, and in a smaller one moves go further from there. Only the best
+// of all take the place of what the rules had made: beginnings that are all alike lead
+// to one end.
 func (r *run) varied(list []start, starts int) []start {
-	before := list[0]
-	rounds := min(mostRounds, r.o.Effort*roundsPerTurn/(1+len(list[0].a.Loads)))
-	for round := 0; (round < rounds || r.ample()) && !r.over() && list[0].a.Cost().Total() > r.enough(); round++ {
+	before := slices.Clone(list)
+	rounds := r.rounds(list[0].a, starts)
+	for round := 0; r.another(round, rounds, starts) && list[0].a.Cost().Total() > r.enough(); round++ {
 		var near [sideBySide]construct.Rule
 		for i := range near {
 			chance := rand.New(rand.NewPCG(r.o.Seed, uint64(sideBySide*round+i)))
@@ -56,26 +55,56 @@ func (r *run) varied(list []start, starts int) []start {
 		}
 		list = r.gather(list, near[:], starts)
 	}
-	if slices.ContainsFunc(list, func(s start) bool { return s.a == before.a }) {
-		return list
+	kept := slices.Clone(list[:min(bestOfAll, len(list))])
+	for k, s := range before {
+		known := slices.ContainsFunc(kept, func(other start) bool { return other.a == s.a })
+		// What was best stays, as it may be worth more than they are once it is tidied.
+		if !known && (k < bestOfAll || len(kept) < starts) {
+			kept = append(kept, s)
+		}
 	}
-	return append(list, before)
+	return kept
 }
 
-// ample reports whether there is time to fill for another round of varied rules.
-func (r *run) ample() bool {
-	return r.o.Fill && r.o.Spent != nil && r.o.Spent() < variedUntil
+// bestOfAll is how many of the cheapest answers begin, whatever made them.
+const bestOfAll = 2
+
+// rounds returns how many rounds of varied rules suit the effort: a small part of it,
+// where the search has time for many beginnings, else about half of the time.
+func (r *run) rounds(like *answer.Answer, starts int) int {
+	loads := 1 + len(like.Loads)
+	if starts < search.Starts {
+		return min(mostRounds, r.o.Effort*roundsPerTurn/loads)
+	}
+	return min(mostRounds, r.o.Effort/(turnsPerRound*loads))
 }
 
-// variedUntil is the share of a time to fill after which rules are no longer varied.
+// another reports whether another round of varied rules begins. In a large shop with
+// time to fill there may be more than suit the effort; where the search could begin with
+// many, there are fewer if they take too much of a limited time.
+func (r *run) another(round, rounds, starts int) bool {
+	if r.over() {
+		return false
+	}
+	limited := r.o.Spent != nil
+	if starts < search.Starts {
+		return round < rounds || limited && r.o.Fill && r.o.Spent() < variedUntil
+	}
+	r.short = limited && round < rounds && r.o.Spent() >= variedUntil
+	return round < rounds && !r.short
+}
+
+// variedUntil is the share of a limited time after which rules are no longer varied.
 const variedUntil = 0.25
 
-// sideBySide is how many answers are built at a time. There are at most mostRounds
-// of varied ones, and roundsPerTurn for each iteration that the effort gives a load.
+// sideBySide is how many answers are built at a time. There are at most mostRounds of
+// varied ones: roundsPerTurn for each iteration that the effort gives a load, or, where
+// these are many, one for turnsPerRound of them.
 const (
 	sideBySide    = 2
-	mostRounds    = 24
-	roundsPerTurn = 4
+	mostRounds    = 48
+	roundsPerTurn = 12
+	turnsPerRound = 12
 )
 
 // gather adds what rules make, and keeps the cheapest.

@@ -27,7 +27,7 @@ func Plan(ctx context.Context, s *shop.Shop, o Options) (*Result, error) {
 	a, trace := search.Improve(starts, search.Options{
 		Seed: o.Seed, Effort: o.Effort, Report: r.report, Spent: o.Spent, Fill: o.Fill, Yield: o.Yield, Enough: r.enough(),
 	})
-	r.cut, r.filled = r.cut || trace.Hurried, trace.Filled
+	r.cut, r.filled = r.cut || r.short || trace.Hurried, trace.Filled
 	p, low := a.Plan(), r.low.wait()
 	p.Bound = boundOf(in, p, low)
 	lines := binding.Of(a)
@@ -44,6 +44,7 @@ type run struct {
 	low    *proving
 	o      Options
 	cut    bool // ended before its effort was spent
+	short  bool // had no time for all first answers that suit the effort
 	filled bool // went on after that
 }
 

@@ -17,7 +17,7 @@ import (
 
 // built returns a first answer for a shop.
 func built(s *shop.Shop) *answer.Answer {
-	return construct.Build(instance.New(shoptest.Accepted(s)), construct.Rules[0], nil)
+	return construct.Build(instance.New(shoptest.Accepted(s)), construct.Rule{Ahead: 6, Fill: 4, Patience: 2, Wait: instance.Never}, nil)
 }
 
 // hour returns an instant so many hours after a bare shop's now.

@@ -17,33 +17,34 @@ type Rule struct {
 	Least    int       // a want is not begun or gone on with for fewer sets, but to end it
 	Wait     line.Tick // how long a load may wait past the instant it is meant for before it is thinned out
 	Strain   float64   // how much mandrels that are needed nearly every day press
+	Lead     line.Tick // how many working minutes before its oven start a load has its mandrels at hand
 	Eager    bool      // loads are worked as early as they can be before their oven start
 }
 
 // Rules are the rules worth trying where people have time to spare, the most
 // useful first.
 var Rules = []Rule{
-	{6, 4, 2, 0, patient, 0, false},
-	{3, 1, 2, 14, hurried, 0, false},
-	{3, 3, 2, 0, patient, 5, false},
-	{3, 1, 10, 10, hurried, 0, false},
-	{2, 1, 2, 0, hurried, 5, false},
-	{12, 6, 2, 0, patient, 5, false},
-	{6, 4, 0.5, 0, patient, 5, false},
-	{3, 3, 0.5, 0, hurried, 5, false},
+	{4, 6, 0.5, 0, 2 * hurried, 5, 10, false},
+	{2, 4, 1, 0, hurried, 0, 10, false},
+	{3, 6, 1, 0, patient, 0, 20, false},
+	{4, 1, 0.5, 0, hurried / 2, 5, 20, false},
+	{4, 2, 5, 0, 2 * hurried, 0, 10, false},
+	{3, 1, 10, 0, patient, 2, 5, false},
+	{12, 6, 0.5, 0, hurried / 2, 2, 20, false},
+	{3, 6, 0.5, 0, patient, 5, 40, false},
 }
 
 // BusyRules are those for a shop whose people are nearly always busy: there a
 // minute that nobody uses is lost.
 var BusyRules = []Rule{
-	{5, 0, 10, 4, hurried, 0, true},
-	{3, 1, 10, 0, 2 * hurried, 0, true},
-	{8, 0, 5, 4, hurried, 5, true},
-	{5, 0, 1, 4, 3 * hurried, 2, true},
-	{3, 1, 2, 0, 2 * hurried, 0, true},
-	{5, 4, 2, 0, hurried, 2, true},
-	{3, 1, 2, 14, hurried, 0, false},
-	{3, 3, 2, 0, patient, 5, false},
+	{9, 0, 10, 8, 2 * hurried, 2, 5, true},
+	{4, 6, 1, 0, hurried, 2, 20, true},
+	{12, 2, 2, 0, 2 * hurried, 2, 20, true},
+	{2, 6, 2, 8, hurried, 2, 40, true},
+	{4, 0, 5, 0, 2 * hurried, 2, 40, true},
+	{3, 1, 10, 0, 2 * hurried, 0, 20, true},
+	{5, 0, 10, 4, hurried, 0, 20, true},
+	{4, 1, 5, 0, hurried, 2, 10, false},
 }
 
 // RulesFor returns the rules worth trying for an instance, the most useful

@@ -161,15 +161,11 @@ func (b *builder) add(d *draft, w *want) {
 	}
 }
 
-// holdAtLeast is about how long a load holds its mandrels from its oven start
-// on; tackLead is about how many working minutes before that it takes them.
-const (
-	holdAtLeast = 360
-	tackLead    = 180
-)
+// holdAtLeast is about how long a load holds its mandrels from its oven start on.
+const holdAtLeast = 360
 
 func (b *builder) tacking(at line.Tick) line.Tick {
-	start, _, ok := b.in.Stations[shop.Tack].Calendar.Back(at, tackLead)
+	start, _, ok := b.in.Stations[shop.Tack].Calendar.Back(at, b.rule.Lead)
 	if !ok {
 		return 0
 	}

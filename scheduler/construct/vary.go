@@ -8,7 +8,7 @@ import (
 // suits it well.
 func Vary(rule Rule, r *rand.Rand) Rule {
 	rule.Patience *= 0.6 + r.Float64()
-	switch r.IntN(5) {
+	switch r.IntN(6) {
 	case 0:
 		rule.Ahead = max(1, rule.Ahead+r.IntN(5)-2)
 	case 1:
@@ -17,6 +17,8 @@ func Vary(rule Rule, r *rand.Rand) Rule {
 		rule.Least = max(0, rule.Least+r.IntN(9)-4)
 	case 3:
 		rule.Strain = max(0, rule.Strain+4*r.Float64()-2)
+	case 4:
+		rule.Lead = max(0, rule.Lead+r.IntN(41)-20)
 	default:
 		if rule.Wait < patient {
 			rule.Wait = rule.Wait * (70 + r.IntN(80)) / 100
