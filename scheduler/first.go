@@ -20,8 +20,8 @@ type start struct {
 
 // first returns the cheapest of the first answers, the cheapest first: those of the
 // rules and of others near the best. Where the search can begin with few of them only,
-// not every rule is tried. The first of them is there within moments; where even that is too late,
-// it stays unfinished.
+// not every rule is tried. The first of them is there within moments; where even that
+// is too late, it stays unfinished.
 func (r *run) first() []*answer.Answer {
 	if r.ctx.Err() != nil {
 		return nil
