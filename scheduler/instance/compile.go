@@ -27,6 +27,7 @@ func New(s *shop.Shop) *Instance {
 	c.released()
 	c.turns()
 	c.anew()
+	c.splits()
 	return c.in
 }
 

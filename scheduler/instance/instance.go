@@ -135,9 +135,10 @@ type Section struct {
 	Minutes  [shop.StageCount]float64
 	MaxOpen  Tick // the least of its prepregs'
 	Profiles []bool
-	Incoming []Good // good pieces from other work, in order of time
-	Trimmed  []Good // pieces of released trim tasks still to end, in order of time
-	Anew     int    // pieces that may be started beyond those that must, to be there sooner than what comes in
+	Incoming []Good  // good pieces from other work, in order of time
+	Trimmed  []Good  // pieces of released trim tasks still to end, in order of time
+	Anew     int     // pieces that may be started beyond those that must, to be there sooner than what comes in
+	splits   [][]int // by pieces of a run: see Split
 }
 
 // A Cut is what one piece of a section takes of one prepreg.

@@ -38,7 +38,8 @@ func (t *Timetable) lookAt(l *Load) *outlook {
 	*o = outlook{opens: o.opens[:0], people: o.people[:0], mandrels: o.mandrels[:0], racks: o.racks[:0]}
 	for _, run := range l.Runs {
 		section := &t.in.Sections[run.Section]
-		last := min(run.Pieces, (run.Pieces-1)%t.in.Transfer+1)
+		split := t.in.Split(run.Section, run.Pieces)
+		last := split[len(split)-1]
 		lead := Tick(0)
 		for _, stage := range []shop.Stage{shop.Tack, shop.Roll, shop.Wrap} {
 			lead += max(1, t.in.Work(stage, run.Section, 0, last))

@@ -102,8 +102,8 @@ func (t *Timetable) newAttempt(l *Load) *attempt {
 	ready := l.Out + t.in.Profiles[l.Profile].Rest
 	tasks := 0
 	for _, run := range a.runs.upstream(t, l) {
-		for left := run.Pieces; left > 0; left -= t.in.Transfer {
-			a.batches = append(a.batches, batch{section: run.Section, pieces: min(left, t.in.Transfer), ready: ready})
+		for _, pieces := range t.in.Split(run.Section, run.Pieces) {
+			a.batches = append(a.batches, batch{section: run.Section, pieces: pieces, ready: ready})
 			tasks += shop.StageCount - 1 + len(t.in.Sections[run.Section].Cuts)
 		}
 	}
