@@ -36,8 +36,11 @@ func (r *run) first() []*answer.Answer {
 		list = r.gather(list, rules[:n], starts)
 		rules = rules[n:]
 	}
-	list = r.varied(list, starts)
-	return r.withOvens(list, max(starts, len(list)))
+	theirs, scarce := r.byOvens(list[0].a)
+	if !scarce {
+		list = r.varied(list, starts)
+	}
+	return r.answers(list, theirs, max(starts, len(list)))
 }
 
 // varied adds what rules near the best make. In a large shop that finds more in its
@@ -51,9 +54,10 @@ func (r *run) varied(list []start, starts int) []start {
 		var near [sideBySide]construct.Rule
 		for i := range near {
 			chance := rand.New(rand.NewPCG(r.o.Seed, uint64(sideBySide*round+i)))
-			near[i] = construct.Vary(list[0].rule, chance)
+			from := list[chance.IntN(min(variedOf, len(list)))].rule
+			near[i] = construct.Vary(from, len(r.in.Lines), chance)
 		}
-		list = r.gather(list, near[:], starts)
+		list = r.gather(list, near[:], max(starts, variedOf))
 	}
 	kept := slices.Clone(list[:min(bestOfAll, len(list))])
 	for k, s := range before {
@@ -65,6 +69,10 @@ func (r *run) varied(list []start, starts int) []start {
 	}
 	return kept
 }
+
+// variedOf is of how many of the cheapest answers the rules are varied: the cheapest
+// alone leads to what is like it.
+const variedOf = 3
 
 // bestOfAll is how many of the cheapest answers begin, whatever made them.
 const bestOfAll = 2
@@ -103,7 +111,7 @@ const variedUntil = 0.25
 const (
 	sideBySide    = 2
 	mostRounds    = 48
-	roundsPerTurn = 12
+	roundsPerTurn = 24
 	turnsPerRound = 12
 )
 
@@ -125,27 +133,39 @@ func (r *run) build(rules []construct.Rule) []start {
 	return list
 }
 
-// withOvens adds a first answer for which the ovens were planned alone. Where a
-// glance at them makes the cheapest, and the timetable makes it hardly dearer, they are
-// what is scarce, and worth more.
-func (r *run) withOvens(list []start, starts int) []*answer.Answer {
+// byOvens returns a first answer for which the ovens were planned alone, nil where
+// there is no time for it, and whether they are what is scarce: a glance at them makes
+// a cheaper answer than all rules did, and the timetable makes it hardly dearer. Then
+// they are worth a long look, and other rules are not.
+func (r *run) byOvens(best *answer.Answer) (theirs *answer.Answer, scarce bool) {
 	for _, share := range []int{glance, 1} {
 		steps := stepsPerIteration * min(r.o.Effort, mostForOvens) / share
-		if steps == 0 || r.over() || list[0].a.Cost().Total() <= r.enough() {
+		if steps == 0 || r.over() || best.Cost().Total() <= r.enough() {
 			break
 		}
 		a, alike := construct.ByOvens(r.in, ovens.Options{Seed: r.o.Seed, Steps: steps, Stop: r.over})
-		list = cheapest(append(list, start{a: a}), starts)
-		r.tell(0, list[0].a.Cost().Total())
-		if list[0].a != a || !alike {
+		if theirs == nil || a.Cost().Total() < theirs.Cost().Total() {
+			theirs = a
+		}
+		if !alike || theirs.Cost().Total() >= best.Cost().Total() {
 			break
 		}
+		scarce = true
 	}
-	var answers []*answer.Answer
+	return theirs, scarce
+}
+
+// answers returns the answers of a list and that for the ovens, the cheapest first and
+// at most so many.
+func (r *run) answers(list []start, theirs *answer.Answer, most int) (all []*answer.Answer) {
+	if theirs != nil {
+		list = cheapest(append(list, start{a: theirs}), most)
+		r.tell(0, list[0].a.Cost().Total())
+	}
 	for _, s := range list {
-		answers = append(answers, s.a)
+		all = append(all, s.a)
 	}
-	return answers
+	return all
 }
 
 // A step of a search for the ovens alone takes about a fortieth of an iteration's

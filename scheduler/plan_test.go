@@ -310,7 +310,7 @@ func TestPlan_StoppedInTheFirstAnswer(t *testing.T) {
 	if s.Released != nil {
 		fixed = len(s.Released.Loads)
 	}
-	for _, c := range []struct{ asked, least, most int }{{0, 0, 0}, {1, 0, 1}, {10, 1, 10}, {1000, 6, 100}} {
+	for _, c := range []struct{ asked, least, most int }{{0, 0, 0}, {1, 0, 1}, {30, 1, 30}, {1000, 6, 100}} {
 		asked := 0
 		r := planned(t, s, scheduler.Options{Effort: 0, Stop: func() bool { asked++; return asked > c.asked }})
 		if n := len(r.Plan.Loads) - fixed; n < c.least || n > c.most {

@@ -84,7 +84,7 @@ func firstOf(t *testing.T, v *visitor) string {
 
 func walkStation(t *testing.T, h *apitest.House) {
 	h.Clock.Set(time.Date(2026, 11, 27, 10, 45, 0, 0, time.UTC)) // 07:15 at Tern Point
-	bench := visit(t, h, access.Station).open("/").must(http.StatusOK).says("Stations", "cut 1 next 2 × BAL-12M.1", "strip 1 now 4 × TUR-50L.1")
+	bench := visit(t, h, access.Station).open("/").must(http.StatusOK).says("Stations", "cut 1 next 5 × STE-906.1", "strip 1 now 4 × TUR-50L.1")
 	bench.open(bench.link("cut 1")).must(http.StatusOK).says("Next, planned", "Uncured epoxy", "pieces · load", "prepreg scrim 45", "at the butt")
 	if strings.Contains(bench.words(), "tape film") {
 		t.Error("the cut is told of a tape, which is the wrap's")

@@ -18,33 +18,36 @@ type Rule struct {
 	Wait     line.Tick // how long a load may wait past the instant it is meant for before it is thinned out
 	Strain   float64   // how much mandrels that are needed nearly every day press
 	Lead     line.Tick // how many working minutes before its oven start a load has its mandrels at hand
+	Morning  line.Tick // so many working minutes into a day loads go in, and at its end; 0: whenever
+	Evening  line.Tick // so many before the end
 	Eager    bool      // loads are worked as early as they can be before their oven start
+	Favour   []float64 // by line: how much more urgent it counts as; none: all as they are
 }
 
 // Rules are the rules worth trying where people have time to spare, the most
 // useful first.
 var Rules = []Rule{
-	{4, 6, 0.5, 0, 2 * hurried, 5, 10, false},
-	{2, 4, 1, 0, hurried, 0, 10, false},
-	{3, 6, 1, 0, patient, 0, 20, false},
-	{4, 1, 0.5, 0, hurried / 2, 5, 20, false},
-	{4, 2, 5, 0, 2 * hurried, 0, 10, false},
-	{3, 1, 10, 0, patient, 2, 5, false},
-	{12, 6, 0.5, 0, hurried / 2, 2, 20, false},
-	{3, 6, 0.5, 0, patient, 5, 40, false},
+	{Ahead: 3, Fill: 1, Patience: 2, Wait: patient, Strain: 2, Lead: 20},
+	{Ahead: 4, Patience: 0.3, Wait: 2 * hurried, Strain: 2, Lead: 5},
+	{Ahead: 3, Fill: 1, Patience: 5, Wait: patient, Strain: 5, Lead: 5, Morning: 90},
+	{Ahead: 3, Fill: 1, Patience: 10, Wait: patient, Strain: 2, Lead: 5},
+	{Ahead: 3, Fill: 6, Patience: 0.5, Wait: hurried / 4, Strain: 5, Lead: 5, Morning: 130},
+	{Ahead: 3, Fill: 1, Patience: 0.5, Least: 4, Wait: hurried / 2, Strain: 2, Lead: 20},
+	{Ahead: 2, Fill: 1, Patience: 2, Wait: hurried / 4, Strain: 5, Lead: 10, Morning: 80, Evening: 5},
+	{Ahead: 4, Patience: 10, Least: 4, Wait: patient, Strain: 5, Lead: 10, Morning: 80, Evening: 15},
 }
 
 // BusyRules are those for a shop whose people are nearly always busy: there a
 // minute that nobody uses is lost.
 var BusyRules = []Rule{
-	{9, 0, 10, 8, 2 * hurried, 2, 5, true},
-	{4, 6, 1, 0, hurried, 2, 20, true},
-	{12, 2, 2, 0, 2 * hurried, 2, 20, true},
-	{2, 6, 2, 8, hurried, 2, 40, true},
-	{4, 0, 5, 0, 2 * hurried, 2, 40, true},
-	{3, 1, 10, 0, 2 * hurried, 0, 20, true},
-	{5, 0, 10, 4, hurried, 0, 20, true},
-	{4, 1, 5, 0, hurried, 2, 10, false},
+	{Ahead: 4, Fill: 4, Patience: 2, Least: 4, Wait: 2 * hurried, Lead: 10, Morning: 130, Eager: true},
+	{Ahead: 5, Fill: 2, Patience: 1, Wait: hurried / 2, Lead: 10, Morning: 60, Evening: 10, Eager: true},
+	{Ahead: 4, Patience: 1, Wait: hurried, Lead: 20, Morning: 70, Evening: 35, Eager: true},
+	{Ahead: 12, Fill: 4, Patience: 1, Least: 4, Wait: hurried / 2, Strain: 2, Lead: 5, Morning: 90, Evening: 35, Eager: true},
+	{Ahead: 4, Fill: 4, Patience: 2, Least: 8, Wait: 2 * hurried, Lead: 5, Morning: 70, Evening: 25, Eager: true},
+	{Ahead: 5, Fill: 1, Patience: 0.5, Least: 4, Wait: hurried, Lead: 40, Morning: 70, Evening: 10, Eager: true},
+	{Ahead: 4, Fill: 1, Patience: 10, Least: 4, Wait: hurried, Strain: 2, Lead: 10, Eager: true},
+	{Ahead: 4, Fill: 1, Patience: 5, Wait: hurried, Strain: 2, Lead: 10},
 }
 
 // RulesFor returns the rules worth trying for an instance, the most useful
@@ -137,7 +140,7 @@ func (b *builder) step() bool {
 	if oven == instance.None || len(b.wants) == 0 {
 		return false
 	}
-	at, _, ok := b.a.Table.Slot(oven, b.free[oven], 1)
+	at, ok := b.turn(oven)
 	if !ok {
 		b.free[oven] = b.in.Horizon
 		return true

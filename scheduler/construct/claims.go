@@ -93,7 +93,7 @@ func (b *builder) rank(day int) {
 				most = math.Max(most, strain[b.in.Sections[run.Section].Mandrel])
 			}
 		}
-		w.rank = b.claims[w.claim].rank * math.Exp(b.rule.Strain*math.Max(0, most-relaxed))
+		w.rank = b.claims[w.claim].rank * b.rule.favour(w.line) * math.Exp(b.rule.Strain*math.Max(0, most-relaxed))
 	}
 	slices.SortStableFunc(b.wants, func(x, y *want) int { return cmp.Compare(y.rank, x.rank) })
 }
