@@ -1,6 +1,7 @@
 package instance
 
 import (
+	"math"
 	"slices"
 
 	"blankwright/scheduler/shop"
@@ -41,14 +42,14 @@ func (c *compiler) splits() {
 // fewer pieces and one batch more.
 func (in *Instance) splitsOf(section, most int) [][]int {
 	batches := func(pieces int) int { return (pieces + in.Transfer - 1) / in.Transfer }
-	splits, least := make([][]int, most+1), make([]Tick, most+1)
-	each := make([]Tick, min(in.Transfer, most)+1)
+	splits, least := make([][]int, most+1), make([]float64, most+1)
+	each := make([]float64, min(in.Transfer, most)+1)
 	for n := 1; n <= most; n++ {
 		if n < len(each) {
 			each[n] = in.taken(section, n)
 		}
 		last := 0
-		least[n] = Never
+		least[n] = math.Inf(1)
 		for k := 1; k < len(each) && k <= n; k++ {
 			// Of equals the one with the larger batch, which leaves a smaller rest.
 			if sum := each[k] + least[n-k]; batches(n-k) < batches(n) && sum <= least[n] {
@@ -62,15 +63,17 @@ func (in *Instance) splitsOf(section, most int) [][]int {
 }
 
 // taken returns the minutes of people, or of positions where nobody is needed, that a
-// batch takes at all stages together, set-ups not counted.
-func (in *Instance) taken(section, pieces int) (sum Tick) {
+// batch takes at all stages together, set-ups not counted; a shop file may name more than
+// whole numbers hold.
+func (in *Instance) taken(section, pieces int) (sum float64) {
 	for _, stage := range shop.Stages() {
 		cuts := 1
 		if stage == shop.Cut {
 			cuts = len(in.Sections[section].Cuts)
 		}
 		for cut := range cuts {
-			sum += max(1, in.Stations[stage].People) * max(1, in.Work(stage, section, cut, pieces))
+			each := float64(max(1, in.Work(stage, section, cut, pieces)))
+			sum += float64(float64(max(1, in.Stations[stage].People)) * each)
 		}
 	}
 	return sum

@@ -39,6 +39,24 @@ func TestSplit_Quickest(t *testing.T) {
 	}
 }
 
+// Minutes and people may be as many as a shop file can name.
+func TestSplit_OfWhatTakesForever(t *testing.T) {
+	s := shoptest.Bare()
+	s.Policy.TransferPieces = 6
+	for _, stage := range shop.Stages() {
+		s.Stations.At(stage).Crew, s.Stations.At(stage).People = "hands", 1e9
+	}
+	s.Crews = []shop.Crew{{ID: "hands", Shifts: []shop.Shift{{Calendar: "always", People: 1e9}}}}
+	s.Products[0].Sections[0].Minutes.Roll = 1e9
+	shoptest.AddLine(s, "P", 40, 5, 1)
+	in := instance.New(shoptest.Accepted(s))
+	for n := 1; n <= 40; n++ {
+		if split := in.Split(0, n); sum(split) != n || len(split) != (n+5)/6 || slices.Min(split) < 1 || slices.Max(split) > 6 {
+			t.Errorf("%d pieces are split as %v", n, split)
+		}
+	}
+}
+
 // What is larger than any run of a plan is split all the same.
 func TestSplit_LargerThanNeeded(t *testing.T) {
 	s := shoptest.Bare()
