@@ -23,7 +23,7 @@ func TestVary_NearAndWhole(t *testing.T) {
 					t.Fatalf("%+v, of another kind, comes of %+v", near, rule)
 				}
 			}
-			if len(near.Favour) != 20 || slices.Min(near.Favour) <= 0 || slices.Equal(near.Favour, make([]float64, 20)) {
+			if len(near.Favour) != 20 || slices.Min(near.Favour) <= 0 || slices.Equal(near.Favour, slices.Repeat([]float64{1}, 20)) {
 				t.Errorf("%+v comes of %+v", near, rule)
 			}
 			if near.Favour = nil; reflect.DeepEqual(near, rule) {
