@@ -1,8 +1,6 @@
 package scheduler
 
 import (
-	"math/rand/v2"
-	"slices"
 	"sort"
 	"sync"
 
@@ -12,10 +10,19 @@ import (
 	"blankwright/scheduler/search"
 )
 
-// A start is a first answer and the rule that made it.
+// A start is a first answer, how it stands, and the rule that made it or its last loads.
 type start struct {
 	rule construct.Rule
 	a    *answer.Answer
+	made answer.Snapshot
+}
+
+// A recipe is how a first answer is made: by a rule, but for the loads that are kept of
+// one like it, where there is one.
+type recipe struct {
+	rule construct.Rule
+	like start
+	kept int
 }
 
 // first returns the cheapest of the first answers, the cheapest first: those of the
@@ -26,7 +33,10 @@ func (r *run) first() []*answer.Answer {
 	if r.ctx.Err() != nil {
 		return nil
 	}
-	rules := construct.RulesFor(r.in)
+	var rules []recipe
+	for _, rule := range construct.RulesFor(r.in) {
+		rules = append(rules, recipe{rule: rule})
+	}
 	list := r.build(rules[:1])
 	r.tell(0, list[0].a.Cost().Total())
 	starts := search.StartsFor(r.o.Effort, list[0].a)
@@ -43,94 +53,37 @@ func (r *run) first() []*answer.Answer {
 	return r.answers(list, theirs, max(starts, len(list)))
 }
 
-// varied adds what rules near the best make. In a large shop that finds more in its
-// time than moves do, and in a smaller one moves go further from there. Only the best
-// of all take the place of what the rules had made: beginnings that are all alike lead
-// to one end.
-func (r *run) varied(list []start, starts int) []start {
-	before := slices.Clone(list)
-	rounds := r.rounds(list[0].a, starts)
-	for round := 0; r.another(round, rounds, starts) && list[0].a.Cost().Total() > r.enough(); round++ {
-		var near [sideBySide]construct.Rule
-		for i := range near {
-			chance := rand.New(rand.NewPCG(r.o.Seed, uint64(sideBySide*round+i)))
-			from := list[chance.IntN(min(variedOf, len(list)))].rule
-			near[i] = construct.Vary(from, len(r.in.Lines), chance)
-		}
-		list = r.gather(list, near[:], max(starts, variedOf))
-	}
-	kept := slices.Clone(list[:min(bestOfAll, len(list))])
-	for k, s := range before {
-		known := slices.ContainsFunc(kept, func(other start) bool { return other.a == s.a })
-		// What was best stays, as it may be worth more than they are once it is tidied.
-		if !known && (k < bestOfAll || len(kept) < starts) {
-			kept = append(kept, s)
-		}
-	}
-	return kept
-}
+// sideBySide is how many answers are made at a time.
+const sideBySide = 2
 
-// variedOf is of how many of the cheapest answers the rules are varied: the cheapest
-// alone leads to what is like it.
-const variedOf = 3
-
-// bestOfAll is how many of the cheapest answers begin, whatever made them.
-const bestOfAll = 2
-
-// rounds returns how many rounds of varied rules suit the effort: a small part of it,
-// where the search has time for many beginnings, else about half of the time.
-func (r *run) rounds(like *answer.Answer, starts int) int {
-	loads := 1 + len(like.Loads)
-	if starts < search.Starts {
-		return min(mostRounds, r.o.Effort*roundsPerTurn/loads)
-	}
-	return min(mostRounds, r.o.Effort/(turnsPerRound*loads))
-}
-
-// another reports whether another round of varied rules begins. In a large shop with
-// time to fill there may be more than suit the effort; where the search could begin with
-// many, there are fewer if they take too much of a limited time.
-func (r *run) another(round, rounds, starts int) bool {
-	if r.over() {
-		return false
-	}
-	limited := r.o.Spent != nil
-	if starts < search.Starts {
-		return round < rounds || limited && r.o.Fill && r.o.Spent() < variedUntil
-	}
-	r.short = limited && round < rounds && r.o.Spent() >= variedUntil
-	return round < rounds && !r.short
-}
-
-// variedUntil is the share of a limited time after which rules are no longer varied.
-const variedUntil = 0.25
-
-// sideBySide is how many answers are built at a time. There are at most mostRounds of
-// varied ones: roundsPerTurn for each iteration that the effort gives a load, or, where
-// these are many, one for turnsPerRound of them.
-const (
-	sideBySide    = 2
-	mostRounds    = 48
-	roundsPerTurn = 24
-	turnsPerRound = 12
-)
-
-// gather adds what rules make, and keeps the cheapest.
-func (r *run) gather(list []start, rules []construct.Rule, starts int) []start {
-	list = cheapest(append(list, r.build(rules)...), starts)
+// gather adds what recipes make, and keeps the cheapest.
+func (r *run) gather(list []start, recipes []recipe, starts int) []start {
+	list = cheapest(append(list, r.build(recipes)...), starts)
 	r.tell(0, list[0].a.Cost().Total())
 	return list
 }
 
-// build builds an answer by each rule, side by side.
-func (r *run) build(rules []construct.Rule) []start {
-	list := make([]start, len(rules))
+// build makes an answer by each recipe, side by side.
+func (r *run) build(recipes []recipe) []start {
+	list := make([]start, len(recipes))
 	var all sync.WaitGroup
-	for i, rule := range rules {
-		all.Go(func() { list[i] = start{rule, construct.Build(r.in, rule, r.interrupted)} })
+	for i, c := range recipes {
+		all.Go(func() {
+			a := r.follow(c)
+			list[i] = start{c.rule, a, a.Snapshot()}
+		})
 	}
 	all.Wait()
 	return list
+}
+
+func (r *run) follow(c recipe) *answer.Answer {
+	if like := c.like.a; like != nil {
+		if a := like.CopyOf(c.like.made); construct.Rebuild(a, c.kept, c.rule, r.interrupted) {
+			return a
+		}
+	}
+	return construct.Build(r.in, c.rule, r.interrupted)
 }
 
 // byOvens returns a first answer for which the ovens were planned alone, nil where

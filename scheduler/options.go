@@ -61,7 +61,7 @@ const (
 	leastEffort = 15000
 	moreEffort  = 90000
 	fewPieces   = 1800
-	busyShare   = 80
+	busyShare   = 8
 
 	soonTried     = 40000
 	triesPerPiece = 40

@@ -89,7 +89,7 @@ func (a *Answer) Shares(product int) []cost.Share { return a.book.Shares(product
 
 // Try makes a change. Loads that it upsets are placed again. It reports false,
 // and changes nothing, where one of the loads finds no place, or another would
-// lack material. After true, Keep or Undo must follow.
+// lack material, or too many are upset. After true, Keep or Undo must follow.
 func (a *Answer) Try(c Change) bool { return a.TryWatched(c, nil) }
 
 // TryWatched is Try; it tells watch what stood in the way of the loads.
@@ -97,7 +97,12 @@ func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 	mark := a.Table.Mark()
 	b := &a.before
 	b.oven, b.spare = a.oven, append(b.spare[:0], a.Spare...)
-	b.dropped = append(append(b.dropped[:0], c.Out...), a.Table.Remove(c.Out...)...)
+	upset, ok := a.Table.RemoveUpsetting(len(c.Out)+fewUpset, c.Out...)
+	if !ok {
+		a.Table.Undo(mark)
+		return false
+	}
+	b.dropped = append(append(b.dropped[:0], c.Out...), upset...)
 	b.added = a.order(b.added[:0], c, b.dropped[len(c.Out):])
 	if !a.place(b.added, watch) {
 		a.Table.Undo(mark)
@@ -107,6 +112,11 @@ func (a *Answer) TryWatched(c Change, watch *line.Watch) bool {
 	a.recount()
 	return true
 }
+
+// fewUpset is how many loads a change may upset beyond as many as it takes out. Where
+// people are always busy one may upset a hundred, which takes long to find out and
+// hardly ever finds room for all of them.
+const fewUpset = 4
 
 // place places loads, and reports whether all found a place and all others still
 // have their material: what comes to need a set-up begins sooner.

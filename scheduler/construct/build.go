@@ -95,11 +95,7 @@ const Patience = 480
 // and that hang together. It ends early where stop, which it asks before each load
 // and which may be nil, says so; what is in no load by then is left out.
 func Build(in *instance.Instance, rule Rule, stop func() bool) *answer.Answer {
-	b := newBuilder(in, rule)
-	for (stop == nil || !stop()) && b.step() {
-		b.a.Table.Keep()
-	}
-	return b.a
+	return newBuilder(in, rule).build(stop)
 }
 
 // A builder is an answer on its way.
@@ -131,6 +127,14 @@ func newBuilder(in *instance.Instance, rule Rule) *builder {
 		}
 	}
 	return b
+}
+
+// build makes loads until nothing is wanted, or stop says so.
+func (b *builder) build(stop func() bool) *answer.Answer {
+	for (stop == nil || !stop()) && b.step() {
+		b.a.Table.Keep()
+	}
+	return b.a
 }
 
 // step makes one load, or lets one oven wait; it reports false once every oven

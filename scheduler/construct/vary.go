@@ -7,9 +7,9 @@ import (
 )
 
 // Vary returns a rule near another, for a shop of so many lines: what suits a shop
-// best is often near what suits it well. Some lines are favoured more or less; now and
-// then the rule itself is another, too.
-func Vary(rule Rule, lines int, r *rand.Rand) Rule {
+// best is often near what suits it well. One in so many lines is favoured more or less;
+// now and then the rule itself is another, too.
+func Vary(rule Rule, lines, oneIn int, r *rand.Rand) Rule {
 	if r.IntN(3) == 0 {
 		rule = otherwise(rule, r)
 	}
@@ -18,15 +18,12 @@ func Vary(rule Rule, lines int, r *rand.Rand) Rule {
 		rule.Favour = append(rule.Favour, 1)
 	}
 	for l := range rule.Favour {
-		if r.IntN(changedOneIn) == 0 {
+		if r.IntN(oneIn) == 0 {
 			rule.Favour[l] *= math.Exp(r.NormFloat64())
 		}
 	}
 	return rule
 }
-
-// changedOneIn is of how many lines one comes to be favoured more, or less.
-const changedOneIn = 16
 
 // favour returns how much more urgent a line counts as.
 func (r *Rule) favour(line int) float64 {

@@ -15,7 +15,7 @@ func TestVary_NearAndWhole(t *testing.T) {
 		for _, rule := range rules {
 			near := rule
 			for range 200 {
-				near = Vary(near, 20, r)
+				near = Vary(near, 20, 16, r)
 				if near.Ahead < 1 || near.Fill < 0 || near.Least < 0 || near.Strain < 0 || near.Patience <= 0 || near.Wait <= 0 || near.Lead < 0 || near.Evening < 0 {
 					t.Fatalf("%+v comes of %+v", near, rule)
 				}

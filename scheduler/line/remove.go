@@ -9,6 +9,13 @@ import (
 // with them, because one of their tasks now needs a set-up for which it has no
 // room; the caller places them again.
 func (t *Timetable) Remove(loads ...*Load) (upset []*Load) {
+	upset, _ = t.RemoveUpsetting(instance.Never, loads...)
+	return upset
+}
+
+// RemoveUpsetting is Remove where at most so many loads may have to go with them. It
+// reports false as soon as there are more; the caller then undoes what was removed.
+func (t *Timetable) RemoveUpsetting(most int, loads ...*Load) (upset []*Load, ok bool) {
 	for queue := loads; len(queue) > 0; {
 		for _, l := range queue {
 			t.takeOut(l)
@@ -17,10 +24,12 @@ func (t *Timetable) Remove(loads ...*Load) (upset []*Load) {
 		for _, l := range queue {
 			next = t.mend(l, next)
 		}
-		upset = append(upset, next...)
+		if upset = append(upset, next...); len(upset) > most {
+			return upset, false
+		}
 		queue = next
 	}
-	return upset
+	return upset, true
 }
 
 func (t *Timetable) takeOut(l *Load) {
