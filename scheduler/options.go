@@ -1,7 +1,6 @@
 package scheduler
 
 import (
-	"blankwright/scheduler/construct"
 	"blankwright/scheduler/instance"
 )
 
@@ -50,18 +49,13 @@ func DefaultEffort(in *instance.Instance) int {
 		pieces += in.Starts(s, in.Wanted(in.Sections[s].Product))
 	}
 	many := float64(pieces) / fewPieces
-	effort := min(leastEffort+int(moreEffort/(1+many*many*many)), soonTried+triesPerPiece*pieces)
-	if construct.Busy(in) {
-		effort /= busyShare // where there is no time to spare, most loads are tried in many places
-	}
-	return effort
+	return min(leastEffort+int(moreEffort/(1+many*many*many)), soonTried+triesPerPiece*pieces)
 }
 
 const (
 	leastEffort = 15000
 	moreEffort  = 90000
 	fewPieces   = 1800
-	busyShare   = 8
 
 	soonTried     = 40000
 	triesPerPiece = 40

@@ -67,7 +67,7 @@ func (v *variation) of(list []start, lines int, chance *rand.Rand) (near recipe)
 const bestOfAll = 2
 
 // rounds returns how many rounds of varied rules suit the effort: a small part of it,
-// where the search has time for many beginnings, else about half of the time.
+// where the search has time for many beginnings, else most of the time.
 func (r *run) rounds(like *answer.Answer, starts int) int {
 	loads := 1 + len(like.Loads)
 	if starts < search.Starts {
