@@ -1,8 +1,6 @@
 package scheduler
 
-import (
-	"blankwright/scheduler/instance"
-)
+import "blankwright/scheduler/instance"
 
 // DefaultSeed is the seed of a plan whose Options name none.
 const DefaultSeed = 1

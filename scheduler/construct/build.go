@@ -95,7 +95,7 @@ const Patience = 480
 // and that hang together. It ends early where stop, which it asks before each load
 // and which may be nil, says so; what is in no load by then is left out.
 func Build(in *instance.Instance, rule Rule, stop func() bool) *answer.Answer {
-	return newBuilder(in, rule).build(stop)
+	return newBuilder(answer.New(in), rule).build(stop)
 }
 
 // A builder is an answer on its way.
@@ -114,8 +114,11 @@ type builder struct {
 	scratch scratch
 }
 
-func newBuilder(in *instance.Instance, rule Rule) *builder {
-	b := &builder{in: in, rule: rule, a: answer.New(in), wants: wants(in), free: make([]line.Tick, len(in.Ovens)), weights: weights(rule.Patience)}
+// newBuilder returns the builder of an answer. Of loads that this has already it must be
+// told: what they carry is wanted no more.
+func newBuilder(a *answer.Answer, rule Rule) *builder {
+	in := a.In
+	b := &builder{in: in, rule: rule, a: a, wants: wants(in), free: make([]line.Tick, len(in.Ovens)), weights: weights(rule.Patience)}
 	b.claims = claimsOf(in, b.wants)
 	for range in.Ovens {
 		b.pause = append(b.pause, shortPause)

@@ -13,7 +13,7 @@ import (
 // by the first rule. Told to stop, it leaves out what is in no load by then. It
 // reports whether that costs hardly more than if there were nothing but ovens.
 func ByOvens(in *instance.Instance, o ovens.Options) (a *answer.Answer, alike bool) {
-	b := newBuilder(in, Rules[0])
+	b := newBuilder(answer.New(in), Rules[0])
 	over := func() bool { return o.Stop != nil && o.Stop() }
 	loads, cost := ovens.New(in, b.lots()).Solve(o)
 	for _, l := range loads {
@@ -25,9 +25,7 @@ func ByOvens(in *instance.Instance, o ovens.Options) (a *answer.Answer, alike bo
 		b.try(d)
 		b.a.Table.Keep()
 	}
-	for !over() && b.step() {
-		b.a.Table.Keep()
-	}
+	b.build(over)
 	return b.a, b.a.Cost().Total() <= cost+cost/hardlyMore
 }
 

@@ -17,11 +17,10 @@ func Rebuild(a *answer.Answer, kept int, rule Rule, stop func() bool) bool {
 		return false
 	}
 	a.Keep()
-	b := newBuilder(a.In, rule)
-	b.a = a
+	b := newBuilder(a, rule)
 	for _, l := range asMade(a) {
 		b.free[l.Oven] = max(b.free[l.Oven], l.Out)
-		b.rank(b.in.Day(l.Target)) // the most urgent get its pieces, as when it was made
+		b.rank(b.in.Day(l.Target)) // its pieces went to the most urgent
 		b.taken(l.Runs)
 	}
 	b.build(stop)

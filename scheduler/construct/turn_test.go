@@ -3,6 +3,7 @@ package construct
 import (
 	"testing"
 
+	"blankwright/scheduler/answer"
 	"blankwright/scheduler/instance"
 	"blankwright/scheduler/line"
 	"blankwright/scheduler/shop"
@@ -33,7 +34,7 @@ func TestMeant(t *testing.T) {
 		{"no morning left in so short a day", 600, 0, clock(1, 9, 0), clock(1, 17, 0)},
 	}
 	for _, c := range cases {
-		b := newBuilder(in, Rule{Morning: c.morning, Evening: c.evening})
+		b := newBuilder(answer.New(in), Rule{Morning: c.morning, Evening: c.evening})
 		if got := b.meant(c.at); got != c.want {
 			t.Errorf("%s: meant for %v, want %v", c.name, in.Instant(got), in.Instant(c.want))
 		}
